@@ -1,0 +1,1 @@
+"""Commands: parse arguments, call one desk function, print. No SQL, no formulas."""

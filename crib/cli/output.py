@@ -1,0 +1,95 @@
+"""How answers leave the program: one JSON document, or lines for people."""
+
+import json
+import math
+import sys
+import unicodedata
+from collections.abc import Callable, Iterable, Mapping
+from dataclasses import fields, is_dataclass
+from functools import wraps
+from typing import Any
+
+import click
+
+from crib.desk.address import store_address
+from crib.errors import CribError
+
+
+def document(value: object) -> object:
+    """Turn a desk answer into JSON-ready data: dataclass fields become keys, a trailing underscore is dropped."""
+    if is_dataclass(value) and not isinstance(value, type):
+        return {field.name.rstrip("_"): document(getattr(value, field.name)) for field in fields(value)}
+    if isinstance(value, Mapping):
+        return {str(key): document(entry) for key, entry in value.items()}
+    if isinstance(value, (list, tuple, set, frozenset)):
+        return [document(entry) for entry in value]
+    if isinstance(value, float):
+        # nine digits: far below any reading, and no 0.30000000000000004; JSON knows no infinity
+        return float(f"{value:.9g}") if math.isfinite(value) else None
+    if value is None or isinstance(value, (str, int, bool)):
+        return value
+    return str(value)
+
+
+def clean(line: str) -> str:
+    """Make one line safe for a terminal: users' text may hold escapes, line breaks or direction marks."""
+    return "".join(ch if ch == "\t" or unicodedata.category(ch) not in ("Cc", "Cf") else "�" for ch in line)
+
+
+class Output:
+    """Prints one answer, as JSON on stdout or as lines for people.
+
+    Args:
+        as_json: True for exactly one JSON document.
+    """
+
+    def __init__(self, as_json: bool) -> None:
+        self.as_json = as_json
+
+    def give(self, answer: object, lines: Callable[[], Iterable[str]]) -> None:
+        """Print an answer.
+
+        Args:
+            answer: a dataclass, mapping or list; the JSON document.
+            lines: called only when people read it.
+        """
+        if self.as_json:
+            click.echo(json.dumps(document(answer), ensure_ascii=False, indent=2))
+        else:
+            for line in lines():
+                click.echo(clean(line))
+
+    def fail(self, error: CribError) -> int:
+        """Print an error and give its exit status."""
+        if self.as_json:
+            click.echo(json.dumps(document(error.as_json()), ensure_ascii=False, indent=2))
+        else:
+            sys.stdout.flush()
+            click.echo(clean(f"crib: {error.message}"), err=True)
+            for row in getattr(error, "rows", ())[:20]:
+                click.echo(clean("  " + ", ".join(f"{key} {value}" for key, value in row.items())), err=True)
+            if error.hint:
+                click.echo(clean(f"      {error.hint}"), err=True)
+        return error.exit_status
+
+
+def with_output(function: Callable[..., Any]) -> Callable[..., Any]:
+    """Give a command the option --json, and an Output as argument `out` in its place."""
+
+    @click.option("--json", "as_json", is_flag=True, help="One JSON document, for programs.")
+    @wraps(function)
+    def wrapped(*args: Any, as_json: bool, **kwargs: Any) -> Any:
+        return function(*args, out=Output(as_json), **kwargs)
+
+    return wrapped
+
+
+def with_store(function: Callable[..., Any]) -> Callable[..., Any]:
+    """Give a command the option --db: the store's address, from CRIB_DB or the user's data folder if not told."""
+
+    @click.option("--db", metavar="FILE|ADDRESS", help="The store: a file, or postgresql://… (else CRIB_DB).")
+    @wraps(function)
+    def wrapped(*args: Any, db: str | None, **kwargs: Any) -> Any:
+        return function(*args, db=store_address(db), **kwargs)
+
+    return wrapped

@@ -1,0 +1,93 @@
+"""The command group, its commands loaded only when asked for, and the one place where errors become output."""
+
+import sys
+from collections.abc import Callable, Sequence
+from importlib import import_module
+
+import click
+
+from crib import __version__
+from crib.cli.output import Output
+from crib.errors import CribError, InputError
+
+# command -> (module below crib.cli, one line for the list of commands)
+COMMANDS = {
+    "find": ("find", "What have we got? Shop talk or field=value."),
+    "show": ("show", "Everything on record about one tool, and what happened to it."),
+    "decode": ("decode", "What does this code mean? Insert, holder or boring bar, metric or inch."),
+    "speed": ("speed", "Speed, feed and depth to start with."),
+    "pick": ("pick", "Which tool on hand for this cut, and how to start it."),
+    "bring": ("bring", "Record tools brought in from home."),
+    "intake": ("intake", "Take lists (CSV) into the store, all or nothing."),
+    "audit": ("audit", "Rebuild everything from the ledger and report any difference."),
+    "setting": ("setting", "Who you are, which site you are at, millimetres or inches."),
+    "sources": ("sources", "Where the numbers come from."),
+    "demo": ("demo", "The invented workshop: see what crib does."),
+    "ui": ("ui", "Open the terminal UI."),
+}
+
+OpenUi = Callable[[str], None]
+
+
+class CribGroup(click.Group):
+    """A group whose commands are imported only when run: start-up is the machinist's waiting time."""
+
+    def list_commands(self, ctx: click.Context) -> list[str]:
+        """Give the names in the order of the day's work, not of the alphabet."""
+        return list(COMMANDS)
+
+    def get_command(self, ctx: click.Context, cmd_name: str) -> click.Command | None:
+        """Import the one command that was asked for."""
+        if cmd_name not in COMMANDS:
+            return None
+        command: click.Command = import_module(f"crib.cli.{COMMANDS[cmd_name][0]}").command
+        command.short_help = COMMANDS[cmd_name][1]
+        return command
+
+    def format_commands(self, ctx: click.Context, formatter: click.HelpFormatter) -> None:
+        """List the commands without importing them."""
+        with formatter.section("Commands"):
+            formatter.write_dl([(name, line) for name, (_, line) in COMMANDS.items()])
+
+
+@click.group(
+    cls=CribGroup, invoke_without_command=True, context_settings={"help_option_names": ["-h", "--help"]}
+)
+@click.version_option(__version__, prog_name="crib")
+@click.pass_context
+def root(ctx: click.Context) -> None:
+    """A machinist's tool crib: what is on hand, what the codes mean, what to cut with and how to start.
+
+    Every command takes --json. Without a command, a terminal gets the UI.
+    """
+    if ctx.invoked_subcommand is None:
+        if sys.stdin.isatty() and sys.stdout.isatty():
+            ctx.invoke(import_module("crib.cli.ui").command)
+        else:
+            click.echo(ctx.get_help())
+
+
+def run(arguments: Sequence[str], open_ui: OpenUi) -> int:
+    """Run one command line.
+
+    Args:
+        arguments: what stands after the program's name.
+        open_ui: opens the terminal UI on a store address; handed in, because this room may not import the UI.
+
+    Returns:
+        The exit status: 0 done, 1 nothing found or the answer is no, 2 bad input, 3 the store can't be used.
+    """
+    out = Output(as_json="--json" in arguments)
+    try:
+        status = root.main(list(arguments), prog_name="crib", standalone_mode=False, obj=open_ui)
+    except CribError as error:
+        return out.fail(error)
+    except click.UsageError as error:
+        hint = error.ctx.get_usage() if error.ctx else ""
+        return out.fail(InputError(error.format_message(), " ".join(hint.split())))
+    except (click.Abort, KeyboardInterrupt):
+        return 130
+    except BrokenPipeError:
+        sys.stderr.close()  # the reader went away (`| head`): nothing is left to say
+        return 0
+    return status if isinstance(status, int) else 0

@@ -1,0 +1,1 @@
+"""What the trade knows: pure functions over plain floats, no I/O beyond its own tables."""

@@ -16,7 +16,7 @@ from crib.errors import CribError
 
 
 def document(value: object) -> object:
-    """Turn a desk answer into JSON-ready data: dataclass fields become keys, a trailing underscore is dropped."""
+    """Turn a desk answer into JSON-ready data: fields become keys, a trailing underscore is dropped."""
     if is_dataclass(value) and not isinstance(value, type):
         return {field.name.rstrip("_"): document(getattr(value, field.name)) for field in fields(value)}
     if isinstance(value, Mapping):
@@ -85,7 +85,7 @@ def with_output(function: Callable[..., Any]) -> Callable[..., Any]:
 
 
 def with_store(function: Callable[..., Any]) -> Callable[..., Any]:
-    """Give a command the option --db: the store's address, from CRIB_DB or the user's data folder if not told."""
+    """Give a command the option --db: the store's address, else from CRIB_DB or the data folder."""
 
     @click.option("--db", metavar="FILE|ADDRESS", help="The store: a file, or postgresql://… (else CRIB_DB).")
     @wraps(function)

@@ -1,4 +1,4 @@
-"""The command group, its commands loaded only when asked for, and the one place where errors become output."""
+"""The command group: commands loaded only when asked for, errors turned into output in one place."""
 
 import sys
 from collections.abc import Callable, Sequence

@@ -7,7 +7,7 @@ def store_address(given: str | None) -> str:
     """Give the address of the store.
 
     Args:
-        given: what the user said (a file, or postgresql://…); None or empty for CRIB_DB, else the data folder.
+        given: what the user said (a file, or postgresql://…); empty: CRIB_DB, else the data folder.
 
     Returns:
         A file path or a postgresql:// address.

@@ -1,0 +1,337 @@
+"""Shop talk: what a question's words ask for, and which word said so."""
+
+import re
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass, field, replace
+from difflib import get_close_matches
+from typing import Any
+
+from crib.errors import InputError, UnknownName
+
+ReadCode = Callable[[str], str | None]
+FIELDS = ("kind", "hand", "owner", "at", "condition", "fits", "code", "tag")
+LONGEST_PHRASE = 6
+MOST_CODE_WORDS = 5  # "CNMG 12 04 08 AB"
+LIKE_A_CODE = re.compile(r"[A-Za-z].*\d")
+KINDS = ("insert", "holder", "bar", "bit", "rotary", "gauge", "workholding", "spare", "other")
+CONDITIONS = ("new", "good", "worn", "damaged", "scrap")
+HANDS = {
+    "l": "L",
+    "left": "L",
+    "left-hand": "L",
+    "r": "R",
+    "right": "R",
+    "right-hand": "R",
+    "n": "N",
+    "neutral": "N",
+}
+# Words of three letters and fewer differ by one letter from half the vocabulary: they must be typed right.
+SHORTEST_SLIP = 4
+CLOSE = 0.8
+
+
+@dataclass(frozen=True, slots=True)
+class Word:
+    """One phrase of the bench: the field it sets, the value, and text to look for besides."""
+
+    field: str
+    value: str
+    text: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Names:
+    """What the store calls people and places; each maps a name in lower case to an id.
+
+    Attributes:
+        parties: names and marks of people and the company.
+        sites: names of sites.
+        places: names and full paths of all places, mapped to the full path.
+        me: the party that asks, if it is known.
+        companies: ids of parties that are companies.
+    """
+
+    parties: Mapping[str, int] = field(default_factory=dict)
+    sites: Mapping[str, int] = field(default_factory=dict)
+    places: Mapping[str, str] = field(default_factory=dict)
+    me: int | None = None
+    companies: tuple[int, ...] = ()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Said:
+    """One thing understood: the field, its value, and the words it came from."""
+
+    field: str
+    value: str
+    from_: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Wanted:
+    """What a question asks for; empty fields do not narrow the answer.
+
+    Attributes:
+        kind: one of KINDS.
+        hand: R, L or N.
+        owner_ids: any of these owners.
+        where: "here", "home" (somewhere else) or "out" (lent).
+        site_id: a named site.
+        place: a place's full path.
+        condition: one of CONDITIONS.
+        fits: the code of the insert, holder or bar that it must go with.
+        code: a whole code that it must have, as typed.
+        tag: the shop's own number.
+        tokens: words that its record must hold.
+        said: what was understood, in the order of the question.
+    """
+
+    kind: str | None = None
+    hand: str | None = None
+    owner_ids: tuple[int, ...] = ()
+    where: str | None = None
+    site_id: int | None = None
+    place: str | None = None
+    condition: str | None = None
+    fits: str | None = None
+    code: str | None = None
+    tag: str | None = None
+    tokens: tuple[str, ...] = ()
+    said: tuple[Said, ...] = ()
+
+
+def vocabulary(rows: Sequence[Mapping[str, str]]) -> dict[str, Word]:
+    """Build the bench vocabulary from its table."""
+    return {row["phrase"]: Word(row["field"], row["value"], row["text"]) for row in rows}
+
+
+def understand(question: str, names: Names, words: Mapping[str, Word], read_code: ReadCode) -> Wanted:
+    """Read a question in shop talk.
+
+    Args:
+        question: as typed, for example "left hand holder for a WNMG 080408 here" or "kind=bar owner=mine".
+        names: what the store calls people and places.
+        words: the bench vocabulary.
+        read_code: gives "insert", "holder" or "bar" for a code that reads, None for any other text.
+
+    Returns:
+        What is wanted, with every word that was used in `said`; words that mean nothing here become tokens.
+
+    Raises:
+        InputError: a field=value names a field that does not exist, or a value that it can't have.
+        UnknownName: field=value names a person or place that is not on record.
+    """
+    return _Listener(names, words, read_code).listen(question)
+
+
+class _Listener:
+    """Walks over a question once, from left to right, taking the longest phrase that means something."""
+
+    def __init__(self, names: Names, words: Mapping[str, Word], read_code: ReadCode) -> None:
+        self.names = names
+        self.words = words
+        self.read_code = read_code
+        self.wanted = Wanted()
+        self.codes: list[tuple[str, str, bool]] = []  # kind, as typed, stood behind "for" or "fits"
+        self.linked = False
+
+    def listen(self, question: str) -> Wanted:
+        typed = [
+            word.rstrip(".") or word for word in re.findall(r'[^\s,;?!"=]+="[^"]*"|[^\s,;?!]+', question)
+        ]
+        at = 0
+        while at < len(typed):
+            at += self.step(typed[at:])
+        self.settle_codes()
+        return self.wanted
+
+    def step(self, rest: Sequence[str]) -> int:
+        """Take what stands at the front; give how many words it took."""
+        if "=" in rest[0]:
+            self.take_field(*rest[0].split("=", 1))
+            return 1
+        # two words typed nearly right ("on sight") come before one word typed right ("on")
+        taken = (
+            self.take_code(rest)
+            or self.take_phrase(rest, 2)
+            or self.take_name(rest)
+            or self.take_near(rest, 2)
+            or self.take_phrase(rest, 1)
+            or self.take_near(rest, 1)
+        )
+        if taken:
+            return taken
+        self.take_text(rest[0])
+        return 1
+
+    # -- what a front can be ------------------------------------------------------------------------------
+
+    def take_code(self, rest: Sequence[str]) -> int:
+        for count in range(min(MOST_CODE_WORDS, len(rest)), 0, -1):
+            typed = " ".join(rest[:count])
+            if (
+                LIKE_A_CODE.search(typed)
+                and rest[0].lower() not in self.words
+                and (kind := self.read_code(typed))
+            ):
+                self.codes.append((kind, typed, self.linked))
+                self.linked = False
+                return count
+        return 0
+
+    def take_phrase(self, rest: Sequence[str], shortest: int) -> int:
+        for count in range(min(LONGEST_PHRASE, len(rest)), shortest - 1, -1):
+            typed = " ".join(rest[:count])
+            if word := self.words.get(_plain(typed)):
+                self.take_word(word, typed)
+                return count
+        return 0
+
+    def take_name(self, rest: Sequence[str]) -> int:
+        for count in range(min(LONGEST_PHRASE, len(rest)), 0, -1):
+            typed = " ".join(rest[:count])
+            if self.take_owner_or_place(_plain(typed), typed):
+                return count
+        return 0
+
+    def take_owner_or_place(self, plain: str, typed: str) -> bool:
+        owner = re.sub(r"'s$|s'$", "", plain)
+        if (party := self.names.parties.get(owner)) is not None:
+            self.put(typed, "owner", owner, owner_ids=(party,))
+        elif (site := self.names.sites.get(plain)) is not None:
+            self.put(typed, "site", plain, site_id=site)
+        elif (place := self.names.places.get(plain)) is not None:
+            self.put(typed, "place", place, place=place)
+        else:
+            return False
+        return True
+
+    def take_near(self, rest: Sequence[str], count: int) -> int:
+        """Take a phrase of `count` words with a typing slip in it."""
+        typed = " ".join(rest[:count])
+        plain = _plain(typed)
+        if len(rest) < count or len(plain) < SHORTEST_SLIP * count or any(ch.isdigit() for ch in plain):
+            return 0
+        known = (*self.words, *self.names.parties, *self.names.sites, *self.names.places)
+        near = _nearest(plain, [name for name in known if name.count(" ") == count - 1])
+        if near is None:
+            return 0
+        if word := self.words.get(near):
+            self.take_word(word, typed)
+        else:
+            self.take_owner_or_place(near, typed)
+        return count
+
+    def take_text(self, typed: str) -> None:
+        self.linked = False
+        self.put(typed, "text", typed, tokens=(*self.wanted.tokens, typed))
+
+    # -- what a phrase does -------------------------------------------------------------------------------
+
+    def take_word(self, word: Word, typed: str) -> None:
+        if word.field in ("filler", "ask"):
+            return
+        if word.field == "link":
+            self.linked = True
+        elif word.field == "owner":
+            self.take_own(word.value, typed)
+        elif word.field == "kind" and self.wanted.kind not in (None, word.value):
+            self.put(typed, "passed over", f"{word.value}: already looking for a {self.wanted.kind}")
+        elif word.field == "kind":
+            tokens = (*self.wanted.tokens, *word.text.split())
+            self.put(typed, "kind", word.value, kind=word.value, tokens=tokens)
+        elif word.field == "hand":
+            self.put(typed, "hand", word.value, hand=word.value)
+        elif word.field == "condition":
+            self.put(typed, "condition", word.value, condition=word.value)
+        else:
+            self.put(typed, "where", word.value, where=word.value)
+
+    def take_own(self, whose: str, typed: str) -> None:
+        if whose == "company":
+            self.put(typed, "owner", "the company", owner_ids=self.names.companies)
+        elif self.names.me is None:
+            self.put(typed, "passed over", "me: who you are is not set (crib setting me NAME)")
+        else:
+            self.put(typed, "owner", "me", owner_ids=(self.names.me,))
+
+    def take_field(self, name: str, value: str) -> None:
+        """Take one field=value."""
+        value = value.strip('"')
+        typed = f"{name}={value}"
+        plain = _plain(value)
+        match name.lower():
+            case "kind":
+                self.put(typed, "kind", self.one_of("kind", plain, KINDS), kind=plain)
+            case "condition":
+                self.put(typed, "condition", self.one_of("condition", plain, CONDITIONS), condition=plain)
+            case "hand":
+                hand = HANDS[self.one_of("hand", plain, tuple(HANDS))]
+                self.put(typed, "hand", hand, hand=hand)
+            case "owner":
+                self.take_owner_field(plain, value, typed)
+            case "at":
+                self.take_at(plain, value, typed)
+            case "fits":
+                self.put(typed, "fits", value, fits=value)
+            case "code":
+                self.put(typed, "code", value, code=value)
+            case "tag":
+                self.put(typed, "tag", value, tag=value)
+            case _:
+                raise InputError(f"there is no field {name!r} to look by", "fields: " + ", ".join(FIELDS))
+
+    def one_of(self, name: str, value: str, allowed: Sequence[str]) -> str:
+        if value not in allowed:
+            raise InputError(f"{value!r} is not a {name}", f"a {name} is one of: " + ", ".join(allowed))
+        return value
+
+    def take_owner_field(self, plain: str, value: str, typed: str) -> None:
+        if plain in ("me", "mine"):
+            self.take_own("me", typed)
+        elif plain == "company":
+            self.take_own("company", typed)
+        elif (party := self.names.parties.get(plain)) is not None:
+            self.put(typed, "owner", value, owner_ids=(party,))
+        else:
+            raise UnknownName("person", value, get_close_matches(plain, self.names.parties, n=3))
+
+    def take_at(self, plain: str, value: str, typed: str) -> None:
+        word = self.words.get(plain)
+        if word and word.field == "where":
+            self.put(typed, "where", word.value, where=word.value)
+        elif not self.take_owner_or_place(plain, typed) or self.wanted.said[-1].field == "owner":
+            raise UnknownName(
+                "place", value, get_close_matches(plain, [*self.names.sites, *self.names.places], n=3)
+            )
+
+    # -- codes, once the whole question is known ----------------------------------------------------------
+
+    def settle_codes(self) -> None:
+        """Decide for each code whether the tool is it, or must go with it."""
+        for kind, typed, linked in self.codes:
+            wants_partner = self.wanted.kind not in (None, kind) or (linked and self.wanted.kind != kind)
+            if wants_partner and self.wanted.fits is None:
+                self.put(typed, "fits", typed, fits=typed)
+            elif self.wanted.code is None:
+                self.put(typed, "code", typed, code=typed)
+            else:
+                self.put(typed, "passed over", "one code at a time")
+
+    def put(self, typed: str, name: str, value: str, **narrow: Any) -> None:
+        """Note what was said and narrow the search by it."""
+        said = (*self.wanted.said, Said(field=name, value=value, from_=typed))
+        self.wanted = replace(self.wanted, said=said, **narrow)
+
+
+def _nearest(plain: str, names: Sequence[str]) -> str | None:
+    """Give the name that differs from the text by a typing slip only; the first letter is seldom the slip."""
+    alike = [name for name in names if len(name) >= SHORTEST_SLIP and name[0] == plain[0]]
+    for name in alike:
+        if sorted(name) == sorted(plain):  # letters swapped
+            return name
+    return next(iter(get_close_matches(plain, alike, n=1, cutoff=CLOSE)), None)
+
+
+def _plain(text: str) -> str:
+    return text.lower().replace("’", "'").strip()

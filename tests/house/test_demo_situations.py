@@ -28,7 +28,7 @@ from house.demo_lists import (
 
 def test_gauge_ranges_are_sane() -> None:
     for row in rows("gauges"):
-        assert row["measures"] in {"outside", "inside", "depth", "comparison"}
+        assert row["measures"] in {"outside", "inside", "depth", "other"}
         low, high = length_mm(row["low"]), length_mm(row["high"])
         assert 0 <= low < high
         if row["resolution"]:

@@ -14,22 +14,22 @@ from pathlib import Path
 DATA = Path(__file__).resolve().parents[2] / "demo_data"
 TODAY = date(2026, 11, 25)
 
-PLAIN = "tag,label,owner,place,condition,quantity,mark,lent_to,due_back,note"
+PLAIN = "tag,kind,label,owner,place,condition,quantity,mark,lent_to,due_back,note"
 HEADERS = {
     "people": "name,mark,kind,note",
     "places": "place,kind,inside",
     "machines": "place,kind,speeds_rev_min,feeds_mm_rev,power,efficiency,swing,travel,shank_low,shank_high,"
     "bar_low,bar_high,facing_head,least_bore,head_speed_limit,note",
-    "holders": "tag,code,label,owner,place,condition,quantity,mark,serial,DMIN,lent_to,due_back,note",
-    "bars": "tag,code,label,owner,place,condition,quantity,mark,serial,DMIN,reach,shank_material,"
+    "holders": "tag,kind,code,label,owner,place,condition,quantity,mark,serial,DMIN,lent_to,due_back,note",
+    "bars": "tag,kind,code,label,owner,place,condition,quantity,mark,serial,DMIN,reach,shank_material,"
     "lent_to,due_back,note",
-    "inserts": "tag,code,label,owner,place,condition,quantity,edges_left,tool_material,application,grade,"
+    "inserts": "tag,kind,code,label,owner,place,condition,quantity,edges_left,tool_material,application,grade,"
     "chipbreaker,mark,lent_to,due_back,note",
-    "bits": "tag,code,label,owner,place,condition,quantity,mark,tool_material,shank,HAND,KAPR,RE,rake,"
+    "bits": "tag,kind,code,label,owner,place,condition,quantity,mark,tool_material,shank,HAND,KAPR,RE,rake,"
     "clearance,inclination,lent_to,due_back,note",
-    "rotary": "tag,code,label,owner,place,condition,quantity,mark,what,DC,tool_material,LF,"
+    "rotary": "tag,kind,code,label,owner,place,condition,quantity,mark,what,DC,tool_material,LF,"
     "lent_to,due_back,note",
-    "gauges": "tag,label,owner,place,condition,quantity,mark,serial,measures,low,high,resolution,"
+    "gauges": "tag,kind,label,owner,place,condition,quantity,mark,serial,measures,low,high,resolution,"
     "lent_to,due_back,note",
     "rods": "gauge,length,owner,present",
     "checks": "gauge,on,result,due,by",

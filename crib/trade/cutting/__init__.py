@@ -1,0 +1,1 @@
+"""Speeds, feeds, the engaged edge, forces, power, finish and passes."""

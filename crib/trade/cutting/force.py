@@ -1,0 +1,330 @@
+"""Cutting force, feed force and passive force of a round-nosed tool, and how they grow with the chip.
+
+Each piece of the engaged edge carries the specific force of Kienzle for its own thickness. A part of it,
+proportional to edge length and growing with the hone, is edge force; the rest is chip force, corrected for
+rake. The push square to the edge follows from the friction on the rake face. Summed as vectors these give
+Fc along the cutting speed, Ff against the feed and Fp, which pushes tool and work apart.
+
+The direction of the push is not the same in every theory: along the local normals, or along the normal of
+the whole edge's chord. Both are kept; the figure given lies between.
+"""
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+from functools import lru_cache
+from math import cos, radians, sin, tan
+
+from crib.errors import InputError, TableError
+from crib.trade.cutting.edge import EngagedEdge, engage
+from crib.trade.cutting.tool import CuttingTool
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Friction:
+    """What one ISO 513 group adds to the model.
+
+    Attributes:
+        rake_base_deg: rake at which the printed specific force holds.
+        friction_deg: friction angle at zero rake.
+    """
+
+    rake_base_deg: float
+    friction_deg: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class ForceModel:
+    """The constants of the force model, from the table "force_model".
+
+    Compared and hashed by identity, so that sums over an edge can be kept; load it once.
+    Attributes are the rows of the table of the same name; `groups` is keyed by ISO 513 letter.
+    """
+
+    groups: Mapping[str, Friction]
+    rake_per_deg: float
+    friction_per_rake: float
+    push_low_deg: float
+    push_high_deg: float
+    edge_cut_base_N_mm: float
+    edge_cut_per_hone: float
+    edge_thrust_base_N_mm: float
+    edge_thrust_per_hone: float
+    edge_kc11_N_mm2: float
+    edge_hone_um: float
+    edge_share_max: float
+    land_rake_low_deg: float
+    chord_share: float
+    band_hone_low: float
+    band_hone_high: float
+    band_rake_deg: float
+
+    @classmethod
+    def load(cls, rows: Iterable[Mapping[str, str]]) -> "ForceModel":
+        """Build the model from the rows of the table "force_model".
+
+        Args:
+            rows: the table's rows.
+
+        Raises:
+            TableError: a constant is missing.
+        """
+        plain: dict[str, float] = {}
+        by_group: dict[str, dict[str, float]] = {}
+        for row in rows:
+            home = by_group.setdefault(row["group"], {}) if row["group"] else plain
+            home[row["name"]] = float(row["value"])
+        try:
+            return cls(groups={letter: Friction(**values) for letter, values in by_group.items()}, **plain)
+        except TypeError as error:
+            raise TableError(f"table force_model: {error}") from error
+
+    def group(self, iso513: str) -> Friction:
+        """Give the constants of one ISO 513 group letter (P M K N S H).
+
+        Raises:
+            InputError: no such group.
+        """
+        try:
+            return self.groups[iso513[:1].upper()]
+        except KeyError:
+            raise InputError(f"no ISO 513 group {iso513!r}", "one of " + " ".join(self.groups)) from None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Work:
+    """What is cut, as the mechanics sees it.
+
+    Attributes:
+        kc11_N_mm2: specific cutting force at h = b = 1 mm.
+        mc: Kienzle's exponent: kc = kc11 / h**mc.
+        iso513: ISO 513 group letter (P M K N S H).
+    """
+
+    kc11_N_mm2: float
+    mc: float
+    iso513: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Forces:
+    """The force on the tool.
+
+    Attributes:
+        Fc_N: along the cutting speed (pushes the tool down on a lathe).
+        Ff_N: against the feed.
+        Fp_N: square to both, pushing tool and work apart; below 0 the tool is drawn in.
+        Ff_local_N, Fp_local_N: the same with the push along local normals.
+        Ff_chord_N, Fp_chord_N: the same with the push along the normal of the chord.
+    """
+
+    Fc_N: float
+    Ff_N: float
+    Fp_N: float
+    Ff_local_N: float
+    Fp_local_N: float
+    Ff_chord_N: float
+    Fp_chord_N: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Slopes:
+    """How fast the forces grow when every piece of chip gets thicker, in N per mm, summed over the edge.
+
+    With n = (sin kappa, cos kappa) along (feed, away): `pp`, `pf`, `ff` are the sums of the slope of the push
+    along n times cos², sin cos and sin² of kappa; `cp`, `cf` the sums of the slope of the cutting force
+    times cos and sin.
+    """
+
+    pp: float
+    pf: float
+    ff: float
+    cp: float
+    cf: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class _Load:
+    """Everything of one cut that does not hang on rake, inclination and edge.
+
+    pieces: (h, sin, cos, chip force, slope of the force) of each piece.
+    chip, slope: sums of these (1, sin, cos) and (cos², sin cos, sin², cos, sin).
+    edge: sums of the edge force in the printed specific force (1, sin, cos).
+    """
+
+    edge_shape: EngagedEdge
+    pieces: tuple[tuple[float, float, float, float, float], ...]
+    chip: tuple[float, float, float]
+    edge: tuple[float, float, float]
+    slope: tuple[float, float, float, float, float]
+
+
+def cutting_forces(
+    ap_mm: float,
+    f_mm: float,
+    tool: CuttingTool,
+    work: Work,
+    model: ForceModel,
+) -> Forces:
+    """Give the three forces of one cut.
+
+    Args:
+        ap_mm: depth of cut.
+        f_mm: feed per revolution.
+        tool: what cuts.
+        work: what is cut.
+        model: the model's constants.
+
+    Raises:
+        InputError: a depth, feed, nose, entering angle or group that can't be.
+
+    Source: Kienzle 1952 for the specific force; edge force in the linear-edge form and friction on the rake
+    face as in Altintas, Manufacturing Automation, 2nd ed. 2012; constants: table "force_model".
+    """
+    load = _load(ap_mm, f_mm, tool.RE_mm, tool.KAPR_deg, work.kc11_N_mm2, work.mc, model)
+    group = model.group(work.iso513)
+    reference = model.edge_cut_base_N_mm + model.edge_cut_per_hone * model.edge_hone_um
+    edge_cut = (model.edge_cut_base_N_mm + model.edge_cut_per_hone * tool.hone_um) / reference
+    edge_push = (model.edge_thrust_base_N_mm + model.edge_thrust_per_hone * tool.hone_um) / reference
+    if tool.land_mm > 0.0:
+        chip, push, along = _sums_with_land(load, tool, group, model)
+    else:
+        keep, lean, side = _face(tool.rake_deg, tool.LAMS_deg, group, model)
+        c, cs, cc = load.chip
+        chip = keep * c
+        push = (keep * lean * c, keep * lean * cs, keep * lean * cc)
+        along = (keep * side * cs, keep * side * cc)
+    e, es, ec = load.edge
+    local_f = push[1] + edge_push * es - along[1]
+    local_p = push[2] + edge_push * ec + along[0]
+    whole = push[0] + edge_push * e
+    chord = load.edge_shape.chord_angle_rad
+    chord_f = whole * sin(chord) - along[1]
+    chord_p = whole * cos(chord) + along[0]
+    part = model.chord_share
+    return Forces(
+        Fc_N=chip + edge_cut * e,
+        Ff_N=local_f + part * (chord_f - local_f),
+        Fp_N=local_p + part * (chord_p - local_p),
+        Ff_local_N=local_f,
+        Fp_local_N=local_p,
+        Ff_chord_N=chord_f,
+        Fp_chord_N=chord_p,
+    )
+
+
+def force_slopes(
+    ap_mm: float,
+    f_mm: float,
+    tool: CuttingTool,
+    work: Work,
+    model: ForceModel,
+) -> Slopes:
+    """Give how fast push and cutting force grow with chip thickness, summed over the engaged edge.
+
+    Edge force does not grow with the chip, and the force along the edge that comes from inclination is left
+    out: theories differ on it several times over.
+
+    Args:
+        ap_mm: depth of cut.
+        f_mm: feed per revolution.
+        tool: what cuts.
+        work: what is cut.
+        model: the model's constants.
+
+    Raises:
+        InputError: as for `cutting_forces`.
+
+    Source: derivative of Kienzle's law, (1 - mc) kc11 h**-mc per mm of chip width.
+    """
+    load = _load(ap_mm, f_mm, tool.RE_mm, tool.KAPR_deg, work.kc11_N_mm2, work.mc, model)
+    group = model.group(work.iso513)
+    if tool.land_mm <= 0.0:
+        keep, lean, _ = _face(tool.rake_deg, 0.0, group, model)
+        pp, pf, ff, cp, cf = load.slope
+        push = keep * lean
+        return Slopes(pp=push * pp, pf=push * pf, ff=push * ff, cp=keep * cp, cf=keep * cf)
+    pp = pf = ff = cp = cf = 0.0
+    for h, s, c, _, slope in load.pieces:
+        keep, lean, _ = _face(_rake_on_land(h, tool, model), 0.0, group, model)
+        cut = keep * slope
+        push = lean * cut
+        pp += push * c * c
+        pf += push * s * c
+        ff += push * s * s
+        cp += cut * c
+        cf += cut * s
+    return Slopes(pp=pp, pf=pf, ff=ff, cp=cp, cf=cf)
+
+
+@lru_cache(maxsize=4096)
+def _load(
+    ap_mm: float, f_mm: float, RE_mm: float, KAPR_deg: float, kc11_N_mm2: float, mc: float, model: ForceModel
+) -> _Load:
+    """Sum what hangs only on the cut and the work; candidates with the same nose share it."""
+    if not (kc11_N_mm2 > 0.0 and 0.0 <= mc < 1.0):
+        raise InputError(
+            f"specific force {kc11_N_mm2:g} N/mm², exponent {mc:g} can't be",
+            "a force above 0 and an exponent from 0 to below 1",
+        )
+    shape = engage(ap_mm, f_mm, RE_mm, KAPR_deg)
+    edge_N_mm = (
+        kc11_N_mm2
+        / model.edge_kc11_N_mm2
+        * (model.edge_cut_base_N_mm + model.edge_cut_per_hone * model.edge_hone_um)
+    )
+    pieces = []
+    c0 = cs = cc = e0 = es = ec = pp = pf = ff = cp = cf = 0.0
+    for piece in shape.pieces:
+        s, c, h = sin(piece.kappa_rad), cos(piece.kappa_rad), piece.h_mm
+        per_h = kc11_N_mm2 * h**-mc * piece.db_mm
+        printed = per_h * h
+        edge = min(edge_N_mm * piece.dl_mm, model.edge_share_max * printed)
+        chip, slope = printed - edge, (1.0 - mc) * per_h
+        pieces.append((h, s, c, chip, slope))
+        c0, cs, cc = c0 + chip, cs + chip * s, cc + chip * c
+        e0, es, ec = e0 + edge, es + edge * s, ec + edge * c
+        pp, pf, ff = pp + slope * c * c, pf + slope * s * c, ff + slope * s * s
+        cp, cf = cp + slope * c, cf + slope * s
+    return _Load(
+        edge_shape=shape,
+        pieces=tuple(pieces),
+        chip=(c0, cs, cc),
+        edge=(e0, es, ec),
+        slope=(pp, pf, ff, cp, cf),
+    )
+
+
+def _face(rake_deg: float, LAMS_deg: float, group: Friction, model: ForceModel) -> tuple[float, float, float]:
+    """Give what a rake face does to the chip force.
+
+    Returns:
+        Factor on the chip force, push square to the edge per unit of it, push along the edge per unit.
+    """
+    keep = 1.0 - model.rake_per_deg * (rake_deg - group.rake_base_deg)
+    friction = group.friction_deg + model.friction_per_rake * rake_deg
+    lean = radians(min(max(friction - rake_deg, model.push_low_deg), model.push_high_deg))
+    side = 0.0
+    if LAMS_deg:
+        side = tan(radians(-LAMS_deg)) * (1.0 - sin(radians(friction)) / cos(lean))
+    return keep, tan(lean), side
+
+
+def _rake_on_land(h_mm: float, tool: CuttingTool, model: ForceModel) -> float:
+    """Give the rake that a chip of this thickness meets: partly land, partly face."""
+    off = 1.0 - min(1.0, tool.land_mm / (2.0 * h_mm))
+    on_land = 1.0 - off * off
+    return on_land * max(tool.land_rake_deg, model.land_rake_low_deg) + (1.0 - on_land) * tool.rake_deg
+
+
+def _sums_with_land(
+    load: _Load, tool: CuttingTool, group: Friction, model: ForceModel
+) -> tuple[float, tuple[float, float, float], tuple[float, float]]:
+    """Sum chip force, push and push along the edge where the rake differs from piece to piece."""
+    chip = p0 = ps = pc = side_s = side_c = 0.0
+    for h, s, c, force, _ in load.pieces:
+        keep, lean, side = _face(_rake_on_land(h, tool, model), tool.LAMS_deg, group, model)
+        force *= keep
+        chip += force
+        p0, ps, pc = p0 + lean * force, ps + lean * force * s, pc + lean * force * c
+        side_s, side_c = side_s + side * force * s, side_c + side * force * c
+    return chip, (p0, ps, pc), (side_s, side_c)

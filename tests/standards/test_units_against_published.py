@@ -1,7 +1,8 @@
 """Conversions against published figures and an outside library.
 
 Published: NIST Special Publication 811 (2008), appendix B.8, "Factors for units listed alphabetically", to
-the seven digits printed there.
+the seven digits printed there. Compared with reproductions of the appendix, save the rows marked [from memory];
+pound-force per inch was seen to five digits (1.7513 E+02) only.
 """
 
 import math
@@ -24,13 +25,13 @@ NIST = [
     ("1 lb", Kind.MASS, 4.535924e-1),  # pound (avoirdupois) -> kg
     ("1 oz", Kind.MASS, 2.834952e-2),  # ounce (avoirdupois) -> kg
     ("1 hp", Kind.POWER, 7.456999e2 / 1000),  # horsepower (550 ft·lbf/s) -> W
-    ("1 PS", Kind.POWER, 7.354988e2 / 1000),  # horsepower (metric) -> W
-    ("1 lbf/in", Kind.STIFFNESS, 1.751268e2 / 1000),  # pound-force per inch -> N/m
+    ("1 PS", Kind.POWER, 7.354988e2 / 1000),  # horsepower (metric) -> W [from memory]
+    ("1 lbf/in", Kind.STIFFNESS, 1.751268e2 / 1000),  # pound-force per inch -> N/m [from memory]
     ("1 lbf/thou", Kind.STIFFNESS, 175.1268),  # the same per 0.001 in: 0.1751268 N/µm
     ("1 psi", Kind.PRESSURE, 6.894757e3 / 1e6),  # pound-force per square inch -> Pa
-    ("1 ksi", Kind.PRESSURE, 6.894757e6 / 1e6),  # kip per square inch -> Pa
-    ("1 ft/min", Kind.SPEED, 5.08e-3 * 60),  # foot per minute -> m/s, exact
-    ("1 rad", Kind.ANGLE, 1 / 1.745329e-2),  # degree -> rad
+    ("1 ksi", Kind.PRESSURE, 6.894757e6 / 1e6),  # kip per square inch -> Pa [from memory]
+    ("1 ft/min", Kind.SPEED, 5.08e-3 * 60),  # foot per minute -> m/s, exact [from memory]
+    ("1 rad", Kind.ANGLE, 1 / 1.745329e-2),  # degree -> rad [from memory]
     ("212 °F", Kind.TEMPERATURE, 100),  # t/°C = (t/°F - 32) / 1.8
 ]
 

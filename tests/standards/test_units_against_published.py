@@ -1,8 +1,8 @@
 """Conversions against published figures and an outside library.
 
 Published: NIST Special Publication 811 (2008), appendix B.8, "Factors for units listed alphabetically", to
-the seven digits printed there. Compared with reproductions of the appendix, save the rows marked [from memory];
-pound-force per inch was seen to five digits (1.7513 E+02) only.
+the seven digits printed there. Compared with reproductions of the appendix, save the rows marked
+[from memory]; pound-force per inch was seen to five digits (1.7513 E+02) only.
 """
 
 import math

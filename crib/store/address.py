@@ -1,0 +1,76 @@
+"""Where a store is: a file, or a PostgreSQL database. Cheap to import."""
+
+import os
+from typing import NamedTuple
+from urllib.parse import quote, urlsplit, urlunsplit
+
+from crib.errors import StoreError
+
+_POSTGRES = ("postgresql://", "postgres://", "postgresql+psycopg://")
+
+
+class Address(NamedTuple):
+    """The address of one store.
+
+    Attributes:
+        path: absolute path of the file; empty for a server.
+        dsn: libpq address; empty for a file.
+    """
+
+    path: str = ""
+    dsn: str = ""
+
+    @property
+    def is_file(self) -> bool:
+        """Say whether the store is one SQLite file."""
+        return not self.dsn
+
+    @property
+    def shown(self) -> str:
+        """Give the address as it may stand in a message: never with a password."""
+        if self.is_file:
+            return self.path
+        parts = urlsplit(self.dsn)
+        user, at, host = parts.netloc.rpartition("@")
+        return urlunsplit((parts.scheme, user.partition(":")[0] + at + host, parts.path, "", ""))
+
+    def uri(self, mode: str) -> str:
+        """Give the SQLite URI of the file; odd signs in the path (%, ?, #) are quoted.
+
+        Args:
+            mode: "ro", "rw" or "rwc".
+        """
+        return f"file:{quote(self.path)}?mode={mode}"
+
+
+def parse(text: str) -> Address:
+    """Read a path or a postgresql:// address.
+
+    Raises:
+        StoreError: the address is of a kind that crib does not keep stores in.
+    """
+    if text.startswith(_POSTGRES):
+        return Address(dsn="postgresql://" + text.partition("://")[2])
+    scheme, colon, rest = text.partition("://")
+    if scheme == "sqlite" and colon:
+        text = rest.removeprefix("/")
+    elif colon:
+        raise StoreError(
+            f"a store can't be kept at a {scheme}:// address",
+            "give the path of a file, or a postgresql:// address",
+        )
+    if not text:
+        raise StoreError(
+            "the address of the store is empty", "give the path of a file, or a postgresql:// address"
+        )
+    return Address(path=os.path.abspath(os.path.expanduser(text)))
+
+
+def default() -> str:
+    """Give the store to use when no --db is given: CRIB_DB, else a file in the user's data folder."""
+    chosen = os.environ.get("CRIB_DB")
+    if chosen:
+        return chosen
+    from platformdirs import user_data_dir  # only when nobody said where
+
+    return os.path.join(user_data_dir("crib", appauthor=False), "crib.db")

@@ -1,0 +1,269 @@
+"""The ledger: what happened to items, appended; what is true now, changed with it in the same transaction.
+
+`record` and `add` are the only ways to change what the ledger governs (models.GOVERNED). `replay` folds the
+same `lines.apply` over all lines from the first; `differences` compares that with what stands beside it.
+"""
+
+from collections.abc import Iterator
+from dataclasses import dataclass, fields
+from datetime import date, datetime
+from typing import Any, cast
+
+from sqlalchemy import Row, Table, bindparam, insert, select, update
+from sqlalchemy.orm import Session
+from sqlalchemy.orm.util import identity_key
+
+from crib.errors import NotPossible
+from crib.store.lines import BrokenLine, Change, State, apply
+from crib.store.models import Item, LedgerLine, Party, Place
+from crib.store.rules import Entry, Names, change_of, refuse_if_wrong
+from crib.store.writing import WriteSession
+
+__all__ = ["Difference", "Entry", "Recorded", "Start", "State", "add", "differences", "record", "replay"]
+
+_ITEM = cast(Table, Item.__table__)
+_LEDGER = cast(Table, LedgerLine.__table__)
+_STATE = [_ITEM.c[field.name] for field in fields(State)]
+_CHANGE = [_LEDGER.c[field.name] for field in fields(Change)]
+
+_LOAD = select(_ITEM.c.tag, _ITEM.c.label, *_STATE).where(_ITEM.c.id == bindparam("item")).with_for_update()
+_BY_KEY = select(_LEDGER.c.id, _LEDGER.c.item_id, _LEDGER.c.what).where(_LEDGER.c.key == bindparam("asked"))
+_SITE = select(Place.site_id).where(Place.id == bindparam("place"))
+_APPEND = insert(_LEDGER)
+_KEEP = (
+    update(_ITEM)
+    .where(_ITEM.c.id == bindparam("item"))
+    .values({column: bindparam(f"new_{column.name}") for column in [*_STATE, _ITEM.c.site_id]})
+)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Start:
+    """How an item comes on record: the first line of its story.
+
+    Attributes:
+        at: when, with its time zone.
+        owner_id: whose it is.
+        place_id: where it belongs.
+        condition: one of words.CONDITIONS.
+        quantity: pieces.
+        edges_left: fresh cutting edges; None where not counted.
+        held_by_id: to whom it is lent just now.
+        due_back: when it should be back.
+        actor_id: who says so.
+        why: in words.
+        key: makes a repeated entry fail instead of doubling the item.
+    """
+
+    at: datetime
+    owner_id: int
+    place_id: int
+    condition: str
+    quantity: int = 1
+    edges_left: int | None = None
+    held_by_id: int | None = None
+    due_back: date | None = None
+    actor_id: int | None = None
+    why: str | None = None
+    key: str | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Recorded:
+    """What an entry did.
+
+    Attributes:
+        line_id: number of the line.
+        before: the item before it.
+        after: the item after it.
+        repeated: the line was there already (same key); nothing was changed.
+    """
+
+    line_id: int
+    before: State
+    after: State
+    repeated: bool = False
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Difference:
+    """Where what is stored and what the ledger says differ.
+
+    Attributes:
+        item_id: the item.
+        field: the field, or "ledger" when its lines don't follow from one another.
+        stored: what stands beside the ledger.
+        replayed: what the ledger gives, or why it gives nothing.
+    """
+
+    item_id: int
+    field: str
+    stored: object
+    replayed: object
+
+
+def add(session: WriteSession, item: Item, start: Start) -> None:
+    """Put a new item on record with the first line of its story; written at the next flush.
+
+    Args:
+        session: of a write transaction.
+        item: new, with its detail.
+        start: whose, where, how many.
+
+    Raises:
+        NotPossible: what is said of it can't be (a place or count that isn't one).
+    """
+    change = Change(
+        what="added",
+        quantity_change=start.quantity,
+        edges_change=start.edges_left,
+        to_owner_id=start.owner_id,
+        to_place_id=start.place_id,
+        to_held_by_id=start.held_by_id,
+        to_condition=start.condition,
+        due_back=start.due_back,
+    )
+    try:
+        state = apply(None, change)
+    except BrokenLine as error:
+        raise NotPossible(
+            f"{item.tag} {item.label} can't be added: {error}", "look at its counts and dates"
+        ) from error
+    for field in fields(State):
+        setattr(item, field.name, getattr(state, field.name))
+    item.site_id = _site_of(session, state.place_id)
+    session.admit(item)
+    session.add(
+        LedgerLine(
+            item=item, at=start.at, actor_id=start.actor_id, why=start.why, key=start.key, **_values(change)
+        )
+    )
+
+
+def record(session: WriteSession, entry: Entry) -> Recorded:
+    """Append a line and change the item with it.
+
+    Args:
+        session: of a write transaction.
+        entry: what happened.
+
+    Raises:
+        NotPossible: the item's state doesn't allow it; nothing was written.
+    """
+    session.flush()
+    if entry.key is not None:
+        known = session.execute(_BY_KEY, {"asked": entry.key}).first()
+        if known is not None:
+            return _repeated(session, entry, known.id, (known.item_id, known.what))
+    name, state = _load(session, entry.item_id)
+    refuse_if_wrong(state, entry, _names(session, name))
+    change = change_of(state, entry)
+    after = apply(state, change)
+    line = {
+        "item_id": entry.item_id, "at": entry.at, "actor_id": entry.actor_id, "why": entry.why,
+        "cut_ref": entry.cut_ref, "key": entry.key, **_values(change),
+    }  # fmt: skip
+    connection = session.connection()
+    written = connection.execute(_APPEND, line)
+    new = {f"new_{key}": value for key, value in _values(after).items()}
+    new["new_site_id"] = _site_of(session, after.place_id)
+    connection.execute(_KEEP, {"item": entry.item_id, **new})
+    stale = session.identity_map.get(identity_key(Item, entry.item_id))
+    if stale is not None:
+        session.expire(stale)
+    assert written.inserted_primary_key is not None
+    return Recorded(line_id=written.inserted_primary_key[0], before=state, after=after)
+
+
+def replay(session: Session) -> dict[int, State]:
+    """Give the state of every item as the ledger alone has it.
+
+    Raises:
+        BrokenLine: the lines of an item don't follow from one another; `differences` says which.
+    """
+    found = {}
+    for item_id, state in _fold(session):
+        if isinstance(state, BrokenLine):
+            raise state
+        found[item_id] = state
+    return found
+
+
+def differences(session: Session) -> list[Difference]:
+    """Give every difference between what is stored of items and what the ledger gives, by item."""
+    replayed = dict(_fold(session))
+    found: list[Difference] = []
+    home = select(Place.site_id).where(Place.id == _ITEM.c.place_id).scalar_subquery()
+    stored = select(_ITEM.c.id, _ITEM.c.site_id, home.label("home"), *_STATE).order_by(_ITEM.c.id)
+    for row in session.connection().execute(stored):
+        told = replayed.get(row.id)
+        if told is None or isinstance(told, BrokenLine):
+            why = "no line tells of it" if told is None else str(told)
+            found.append(Difference(item_id=row.id, field="ledger", stored=None, replayed=why))
+            continue
+        if row.site_id != row.home:
+            found.append(Difference(item_id=row.id, field="site_id", stored=row.site_id, replayed=row.home))
+        found += [
+            Difference(item_id=row.id, field=name, stored=getattr(row, name), replayed=value)
+            for name, value in _values(told).items()
+            if getattr(row, name) != value
+        ]
+    return found
+
+
+def _fold(session: Session) -> Iterator[tuple[int, State | BrokenLine]]:
+    lines = select(_LEDGER.c.item_id, _LEDGER.c.id, *_CHANGE).order_by(_LEDGER.c.item_id, _LEDGER.c.id)
+    current, state = 0, cast(State | BrokenLine | None, None)
+    for row in session.connection().execute(lines):
+        if row.item_id != current and state is not None:
+            yield current, state
+            state = None
+        current = row.item_id
+        if not isinstance(state, BrokenLine):
+            state = _next(state, row)
+    if state is not None:
+        yield current, state
+
+
+def _next(state: State | None, row: "Row[*tuple[object, ...]]") -> State | BrokenLine:
+    try:
+        return apply(state, Change(**{column.name: getattr(row, column.name) for column in _CHANGE}))
+    except BrokenLine as error:
+        return BrokenLine(f"line {row.id}: {error}")
+
+
+def _values(told: State | Change) -> dict[str, Any]:
+    return {field.name: getattr(told, field.name) for field in fields(told)}
+
+
+def _names(session: Session, item: str) -> Names:
+    def party(party_id: int) -> str:
+        return session.scalar(select(Party.name).where(Party.id == party_id)) or f"party {party_id}"
+
+    def place(place_id: int) -> str:
+        return session.scalar(select(Place.path).where(Place.id == place_id)) or f"place {place_id}"
+
+    return Names(item, party, place)
+
+
+def _load(session: Session, item_id: int) -> tuple[str, State]:
+    row = session.connection().execute(_LOAD, {"item": item_id}).first()
+    if row is None:
+        raise NotPossible(f"there is no item number {item_id}", "look it up with `crib find`")
+    return f"{row.tag} ({row.label})", State(**{column.name: getattr(row, column.name) for column in _STATE})
+
+
+def _repeated(session: Session, entry: Entry, line_id: int, known: tuple[int, str]) -> Recorded:
+    if known != (entry.item_id, entry.what):
+        raise NotPossible(
+            f"the key {entry.key!r} was used for another entry", "give each entry a key of its own"
+        )
+    state = _load(session, entry.item_id)[1]
+    return Recorded(line_id=line_id, before=state, after=state, repeated=True)
+
+
+def _site_of(session: Session, place_id: int) -> int:
+    site = session.scalar(_SITE, {"place": place_id})
+    if site is None:
+        raise NotPossible(f"there is no place number {place_id}", "record the place first")
+    return site

@@ -1,0 +1,42 @@
+"""The ledger: one line for each thing that happened to an item; the database never changes or drops one."""
+
+from datetime import date, datetime
+
+from sqlalchemy import ForeignKey
+from sqlalchemy.orm import Mapped, mapped_column, relationship
+
+from crib.store.models.base import Base, one_of
+from crib.store.models.items import Item
+from crib.store.words import CONDITIONS, HAPPENINGS
+
+
+class LedgerLine(Base):
+    """What happened, when, to which item, by whom, from what to what, and why."""
+
+    __tablename__ = "ledger"
+    __table_args__ = (
+        one_of("what", HAPPENINGS),
+        one_of("from_condition", CONDITIONS),
+        one_of("to_condition", CONDITIONS),
+    )
+
+    id: Mapped[int] = mapped_column(primary_key=True, init=False)
+    at: Mapped[datetime]
+    what: Mapped[str]
+    item: Mapped[Item] = relationship()
+    item_id: Mapped[int] = mapped_column(ForeignKey("item.id"), index=True, init=False)
+    actor_id: Mapped[int | None] = mapped_column(ForeignKey("party.id"), default=None)
+    quantity_change: Mapped[int] = mapped_column(default=0)
+    edges_change: Mapped[int | None] = mapped_column(default=None)
+    from_owner_id: Mapped[int | None] = mapped_column(ForeignKey("party.id"), default=None)
+    to_owner_id: Mapped[int | None] = mapped_column(ForeignKey("party.id"), default=None)
+    from_place_id: Mapped[int | None] = mapped_column(ForeignKey("place.id"), default=None)
+    to_place_id: Mapped[int | None] = mapped_column(ForeignKey("place.id"), default=None)
+    from_held_by_id: Mapped[int | None] = mapped_column(ForeignKey("party.id"), default=None)
+    to_held_by_id: Mapped[int | None] = mapped_column(ForeignKey("party.id"), default=None)
+    from_condition: Mapped[str | None] = mapped_column(default=None)
+    to_condition: Mapped[str | None] = mapped_column(default=None)
+    due_back: Mapped[date | None] = mapped_column(default=None)
+    why: Mapped[str | None] = mapped_column(default=None)
+    cut_ref: Mapped[str | None] = mapped_column(default=None)
+    key: Mapped[str | None] = mapped_column(unique=True, default=None)

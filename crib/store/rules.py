@@ -1,0 +1,191 @@
+"""What the records allow: each refusal says why and what would be right. Pure; names come from a function."""
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from datetime import date, datetime
+
+from crib.errors import NotPossible
+from crib.store.lines import Change, State
+from crib.store.words import CONDITIONS, HAPPENINGS
+
+_MOVES = ("moved", "brought in", "taken home")
+_TOUCHES = {
+    "moved": {"place"},
+    "brought in": {"place", "condition"},
+    "taken home": {"place", "condition"},
+    "lent": {"holder"},
+    "returned": {"place", "condition", "quantity", "edges"},
+    "regraded": {"condition"},
+    "edge used": {"edges", "quantity", "condition"},
+    "counted": {"quantity", "edges"},
+    "claimed": set[str](),
+    "replaced": {"condition", "quantity", "edges", "owner"},
+    "scrapped": {"condition", "quantity", "edges"},
+    "corrected": {"place", "holder", "owner", "condition", "quantity", "edges"},
+}
+_NEEDS = {
+    "moved": "place",
+    "brought in": "place",
+    "taken home": "place",
+    "lent": "holder",
+    "regraded": "condition",
+    "edge used": "edges",
+}
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Entry:
+    """What is to be recorded; the sides "from" are filled in from what is on record.
+
+    Attributes:
+        item_id: which item.
+        what: one of words.HAPPENINGS but "added".
+        at: when, with its time zone.
+        actor_id: who did it.
+        quantity_change: pieces more or less.
+        edges_change: edges more or less; None where edges are not touched.
+        to_owner_id: new owner.
+        to_place_id: new place.
+        to_held_by_id: who gets it lent.
+        to_condition: new condition.
+        due_back: when it should be back; goes with to_held_by_id.
+        clear_holder: with "corrected": nobody has it after all.
+        why: in words.
+        cut_ref: which cut or job it was for.
+        key: makes a repeated entry harmless.
+    """
+
+    item_id: int
+    what: str
+    at: datetime
+    actor_id: int | None = None
+    quantity_change: int = 0
+    edges_change: int | None = None
+    to_owner_id: int | None = None
+    to_place_id: int | None = None
+    to_held_by_id: int | None = None
+    to_condition: str | None = None
+    due_back: date | None = None
+    clear_holder: bool = False
+    why: str | None = None
+    cut_ref: str | None = None
+    key: str | None = None
+
+    def __post_init__(self) -> None:
+        """Refuse an entry that makes no sense whatever the item: a fault of the caller, not of the user."""
+        if self.at.tzinfo is None:
+            raise ValueError("an entry needs a time with its zone")
+        if self.what not in HAPPENINGS or self.what == "added":
+            raise ValueError(f"no entry is called {self.what!r}")
+        if self.to_condition is not None and self.to_condition not in CONDITIONS:
+            raise ValueError(f"no condition is called {self.to_condition!r}")
+        if self.due_back is not None and self.to_held_by_id is None:
+            raise ValueError("a day to bring it back goes with a holder")
+        touched = self._touched()
+        if touched - _TOUCHES[self.what] or _NEEDS.get(self.what) not in {None, *touched}:
+            raise ValueError(f"{self.what!r} can't touch just {sorted(touched)}")
+        if self.what == "edge used" and (self.edges_change or 0) >= 0:
+            raise ValueError("'edge used' takes edges away")
+
+    def _touched(self) -> set[str]:
+        given = {
+            "place": self.to_place_id is not None,
+            "holder": self.to_held_by_id is not None or self.clear_holder,
+            "owner": self.to_owner_id is not None,
+            "condition": self.to_condition is not None,
+            "quantity": self.quantity_change != 0,
+            "edges": self.edges_change is not None,
+        }
+        return {name for name, is_given in given.items() if is_given}
+
+
+@dataclass(frozen=True, slots=True)
+class Names:
+    """How an item, a party and a place are called in a refusal."""
+
+    item: str
+    party: Callable[[int], str]
+    place: Callable[[int], str]
+
+
+def change_of(state: State, entry: Entry) -> Change:
+    """Give the ledger's line for an entry: the sides "from" filled in."""
+    touches_holder = entry.to_held_by_id is not None or entry.clear_holder or entry.what == "returned"
+    return Change(
+        what=entry.what,
+        quantity_change=entry.quantity_change,
+        edges_change=entry.edges_change,
+        from_owner_id=None if entry.to_owner_id is None else state.owner_id,
+        to_owner_id=entry.to_owner_id,
+        from_place_id=None if entry.to_place_id is None else state.place_id,
+        to_place_id=entry.to_place_id,
+        from_held_by_id=state.held_by_id if touches_holder else None,
+        to_held_by_id=entry.to_held_by_id,
+        from_condition=None if entry.to_condition is None else state.condition,
+        to_condition=entry.to_condition,
+        due_back=entry.due_back,
+    )
+
+
+def refuse_if_wrong(state: State, entry: Entry, names: Names) -> None:
+    """Refuse an entry that the item's state does not allow.
+
+    Raises:
+        NotPossible: with the reason and what would be right.
+    """
+    _refuse_counts(state, entry, names)
+    _refuse_lending(state, entry, names)
+    if entry.what in _MOVES:
+        _refuse_move(state, entry, names)
+    if entry.what in ("lent", "edge used") and state.condition == "scrap":
+        raise NotPossible(f"{names.item} is scrap", "if it is not, record its condition first")
+    if entry.what in (*_MOVES, "lent", "edge used") and state.quantity == 0:
+        raise NotPossible(f"none is left of {names.item}", "if there is one, record the count first")
+
+
+def _refuse_counts(state: State, entry: Entry, names: Names) -> None:
+    if state.quantity + entry.quantity_change < 0:
+        raise NotPossible(
+            f"{-entry.quantity_change} of {names.item} can't go: only {state.quantity} left",
+            "if there are more, record the count first",
+        )
+    if entry.edges_change is None:
+        return
+    if state.edges_left is None and entry.edges_change < 0:
+        raise NotPossible(f"the edges of {names.item} were never counted", "record the count first")
+    if (state.edges_left or 0) + entry.edges_change < 0:
+        raise NotPossible(
+            f"{-entry.edges_change} edges of {names.item} can't go: only {state.edges_left} left",
+            "if there are more, record the count first",
+        )
+
+
+def _refuse_lending(state: State, entry: Entry, names: Names) -> None:
+    if entry.what == "returned" and state.held_by_id is None:
+        raise NotPossible(f"{names.item} is not lent out", f"it should be at {names.place(state.place_id)}")
+    if entry.what != "lent" or entry.to_held_by_id is None:
+        return
+    if state.held_by_id is not None and state.held_by_id != entry.to_held_by_id:
+        raise NotPossible(
+            f"{names.item} is lent to {names.party(state.held_by_id)} already", "record its return first"
+        )
+    if state.held_by_id == entry.to_held_by_id and state.due_back == entry.due_back:
+        raise NotPossible(
+            f"{names.item} is lent to {names.party(entry.to_held_by_id)} already", "nothing changes by it"
+        )
+    if entry.to_held_by_id == state.owner_id:
+        raise NotPossible(
+            f"{names.item} belongs to {names.party(state.owner_id)}, who can't borrow it",
+            "record it as taken home instead",
+        )
+
+
+def _refuse_move(state: State, entry: Entry, names: Names) -> None:
+    if state.held_by_id is not None:
+        raise NotPossible(
+            f"{names.item} is lent to {names.party(state.held_by_id)}", "record its return first"
+        )
+    if entry.to_place_id == state.place_id:
+        raise NotPossible(
+            f"{names.item} is at {names.place(state.place_id)} already", "nothing changes by it"
+        )

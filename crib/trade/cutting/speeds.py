@@ -1,0 +1,303 @@
+"""Starting data: cutting speed, feed and depth from the tables, with range, sources and what was assumed.
+
+How rows are chosen: those that name the material, then those of its VDI 3323 group, then those of a
+neighbouring group; at each step the asked tool material before a slower one of its family, read sources
+before recalled ones, the asked kind of cut before another. All rows that tie give the range; the start
+is a third of the way up it (by ratio), as one starts in the shop. Conditions (scale, interruption …)
+then lower it by factors of a table.
+"""
+
+from collections.abc import Callable, Iterator, Sequence
+from dataclasses import dataclass
+from operator import itemgetter
+
+from crib.errors import InputError, UnknownName
+from crib.trade.cutting.materials import Material
+from crib.trade.cutting.speed_rows import (
+    CUTS,
+    INTERRUPTED,
+    OPERATIONS,
+    OTHER_CUT,
+    Choice,
+    Row,
+    Speeds,
+    choose_rows,
+    find_tool_material,
+    rows_of_cut,
+    span,
+)
+
+__all__ = [
+    "CUTS",
+    "OPERATIONS",
+    "Factor",
+    "Range",
+    "Speeds",
+    "StartingData",
+    "find_tool_material",
+    "starting_data",
+]
+
+START_SOURCE = "cut_start_low"
+
+_LIGHTER_CUT = {"heavy rough": "rough", "rough": "medium", "medium": "finish"}
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Range:
+    """What a table allows, and where to start in it.
+
+    Attributes:
+        low: lowest value.
+        start: where to start; never outside low … high.
+        high: highest value.
+    """
+
+    low: float
+    start: float
+    high: float
+
+    @classmethod
+    def over(cls, low: float, high: float, *, at_low: bool = False) -> "Range":
+        """Make the range with its start a third of the way up by ratio, or at the low end."""
+        return cls(low=low, start=low if at_low else min(high, low * (high / low) ** (1 / 3)), high=high)
+
+    def times(self, factor: "Range") -> "Range":
+        """Multiply each of the three by its own factor."""
+        return Range(low=self.low * factor.low, start=self.start * factor.start, high=self.high * factor.high)
+
+    def clamp(self, value: float) -> float:
+        """Bring a value into the range."""
+        return min(self.high, max(self.low, value))
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Factor:
+    """A condition that lowers the speed or feed.
+
+    Attributes:
+        condition: its name, as asked.
+        quantity: "vc" or "f".
+        factor: what the table value was multiplied by.
+        source: source keys, separated by blanks.
+        note: what it is for.
+    """
+
+    condition: str
+    quantity: str
+    factor: Range
+    source: str
+    note: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class StartingData:
+    """Where to start a cut.
+
+    Attributes:
+        vc_m_min: cutting speed in m/min, factors applied.
+        f_mm: feed in mm/rev, factors applied.
+        ap_mm: depth of cut in mm, on the side.
+        table_vc_m_min: cutting speed as the table has it, before any factor.
+        tool_material: whose data they are (may be a slower one of the same family).
+        rows: ids of the rows of speeds.csv that gave the speed.
+        sources: source keys of every number here.
+        factors: what was applied.
+        assumed: what was taken for granted.
+        notes: what else the sources say.
+    """
+
+    vc_m_min: Range
+    f_mm: Range
+    ap_mm: Range
+    table_vc_m_min: Range
+    tool_material: str
+    rows: tuple[str, ...]
+    sources: tuple[str, ...]
+    factors: tuple[Factor, ...]
+    assumed: tuple[str, ...]
+    notes: tuple[str, ...]
+
+
+def starting_data(
+    material: Material,
+    tool_material: str,
+    operation: str,
+    cut: str,
+    speeds: Speeds,
+    *,
+    conditions: Sequence[str] = (),
+    hb: float | None = None,
+) -> StartingData:
+    """Give speed, feed and depth to start with.
+
+    Args:
+        material: what is cut.
+        tool_material: one of tool_materials.csv, or any of its names.
+        operation: "turning", "facing" or "boring".
+        cut: "rough", "medium", "finish" or "heavy rough".
+        speeds: the grouped tables.
+        conditions: "scale", "interrupted", "heavy interrupted", "flame cut", "weld", "weak".
+        hb: measured Brinell hardness, instead of the material's usual range.
+
+    Raises:
+        UnknownName: an unknown operation, cut or condition, or no row for that material and tool material.
+        InputError: the hardness is not positive.
+    """
+    tool = find_tool_material(tool_material, speeds)
+    _known("operation", operation, OPERATIONS)
+    _known("kind of cut", cut, CUTS)
+    for condition in conditions:
+        _known("condition", condition, speeds.conditions())
+    if hb is not None and not hb > 0:
+        raise InputError(f"a hardness of {hb:g} HB can't be", "give the Brinell hardness, for example 200")
+    run = next((word for word in reversed(INTERRUPTED) if word in conditions), "continuous")
+    choice, from_turning = choose_rows(material, tool, operation, cut, run, speeds, hb)
+    return _assemble(material, cut, choice, _factors(conditions, run, from_turning, choice, speeds), speeds)
+
+
+def _known(what: str, word: str, known: Sequence[str]) -> None:
+    if word not in known:
+        raise UnknownName(what, word, known, hint="it may be " + ", ".join(known))
+
+
+def _factors(
+    conditions: Sequence[str], run: str, from_turning: bool, choice: Choice, speeds: Speeds
+) -> tuple[tuple[Factor, ...], tuple[str, ...], tuple[str, ...]]:
+    """Collect the factors of the conditions, remarks without a factor, and the sources of the remarks."""
+    asked = [*conditions, *(("boring",) if from_turning else ())]
+    printed = run != "continuous" and all(row["run"] == run for row in choice.rows)
+    factors: list[Factor] = []
+    notes: list[str] = []
+    sources: list[str] = []
+    for row in speeds.factors:
+        condition = row["condition"]
+        if condition not in asked or (condition in INTERRUPTED and (printed or condition != run)):
+            continue
+        if row["quantity"]:
+            factor = Range.over(float(row["low"]), float(row["high"]))
+            factors.append(
+                Factor(
+                    condition=condition,
+                    quantity=row["quantity"],
+                    factor=factor,
+                    source=row["source"],
+                    note=row["note"],
+                )
+            )
+        else:
+            notes.append(f"{condition}: {row['note']}")
+            sources.extend(row["source"].split())
+    if printed:
+        notes.append(f"the rows used are printed for {run} cuts: no further factor for that")
+    return tuple(factors), tuple(notes), tuple(sources)
+
+
+def _assemble(
+    material: Material,
+    cut: str,
+    choice: Choice,
+    told: tuple[tuple[Factor, ...], tuple[str, ...], tuple[str, ...]],
+    speeds: Speeds,
+) -> StartingData:
+    """Make the three ranges and say where each comes from."""
+    factors, notes, sources = told
+    at_low = choice.borrowed
+    low, high = span(choice.rows, "vc_min_m_min", "vc_max_m_min")
+    table_vc = Range.over(low, high, at_low=at_low)
+    feed, feed_rows, feed_said = _spread("f", "feed", choice, material, cut, speeds)
+    depth, depth_rows, depth_said = _spread("ap", "depth", choice, material, cut, speeds)
+    vc = table_vc
+    for factor in factors:
+        if factor.quantity == "vc":
+            vc = vc.times(factor.factor)
+        else:
+            feed = feed.times(factor.factor)
+    used = [*choice.rows, *feed_rows, *depth_rows]
+    keys = [word for row in used for word in row["source"].split()]
+    keys += [word for factor in factors for word in factor.source.split()]
+    start = "start at the low end" if at_low else "start a third of the way up each range (by ratio)"
+    remarks = [word for word in (material.note, *(row["note"] for row in choice.rows)) if word]
+    return StartingData(
+        vc_m_min=vc,
+        f_mm=feed,
+        ap_mm=depth,
+        table_vc_m_min=table_vc,
+        tool_material=choice.tool,
+        rows=tuple(row["id"] for row in choice.rows),
+        sources=tuple(dict.fromkeys([*keys, *sources, START_SOURCE])),
+        factors=factors,
+        assumed=tuple(
+            word for word in (*material.assumed, *choice.assumed, feed_said, depth_said, start) if word
+        ),
+        notes=tuple(dict.fromkeys([*_disagreement(material, cut, choice, speeds), *notes, *remarks])),
+    )
+
+
+def _spread(
+    short: str, what: str, choice: Choice, material: Material, cut: str, speeds: Speeds
+) -> tuple[Range, tuple[Row, ...], str]:
+    """Make the range of feed or depth.
+
+    A table that prints one feed and depth for a cut means them as the condition of its speed: less is safe,
+    so the range then reaches down to the next lighter cut of the same rows.
+    """
+    rows, said = _rows_with(short, what, choice, material, cut, speeds)
+    low, high = span(rows, f"{short}_min_mm", f"{short}_max_mm")
+    lighter = cut
+    while low == high and lighter in _LIGHTER_CUT:
+        lighter = _LIGHTER_CUT[lighter]
+        same = {(row["material"], row["source"]) for row in rows}
+        down = [
+            row
+            for row in speeds.of(rows[0]["operation"], rows[0]["tool"])
+            if (row["material"], row["source"]) in same and row["cut"] == lighter and row[f"{short}_min_mm"]
+        ]
+        if down:
+            low = min(low, span(down, f"{short}_min_mm", f"{short}_max_mm")[0])
+            rows = (*rows, *down)
+            said = said or f"one {what} is printed for a {cut} cut: its {lighter} cut gives the low end"
+    return Range.over(low, high, at_low=choice.borrowed), rows, said
+
+
+def _rows_with(
+    short: str, what: str, choice: Choice, material: Material, cut: str, speeds: Speeds
+) -> tuple[tuple[Row, ...], str]:
+    """Find rows that print a feed or a depth: those of the speed if they do, else wider and wider."""
+    column = f"{short}_min_mm"
+    printed = tuple(row for row in choice.rows if row[column])
+    if printed:
+        return printed, ""
+    operation = choice.rows[0]["operation"]
+    pool = [row for row in speeds.of(operation, choice.tool) if row[column]]
+    if operation != "turning":
+        pool += [row for row in speeds.of("turning", choice.tool) if row[column]]
+    group = str(material.vdi3323) if material.vdi3323 is not None else "none"
+    wider: tuple[tuple[Callable[[Row], bool], str], ...] = (
+        (lambda row: material.id in row["materials"].split(), "rows for this material"),
+        (lambda row: row["vdi3323"] == group, f"rows of group {group}"),
+        (lambda row: row["iso513"] == material.iso513, f"rows of ISO 513 letter {material.iso513}"),
+        (lambda row: True, "rows for any material"),
+    )
+    for test, whose in wider:
+        for cuts in ((cut,), OTHER_CUT[cut], ("",)):
+            picked = rows_of_cut([row for row in pool if test(row)], cuts, "continuous")
+            if picked:
+                return picked, f"the speed rows print no {what}: {choice.tool} {whose} used for it"
+    raise UnknownName(f"{what} data", f"{choice.tool}, {cut} cut")
+
+
+def _disagreement(material: Material, cut: str, choice: Choice, speeds: Speeds) -> Iterator[str]:
+    """Tell of other sources for the same material, tool and cut that lie well off."""
+    low, high = span(choice.rows, "vc_min_m_min", "vc_max_m_min")
+    chosen = {row["id"] for row in choice.rows}
+    for row in sorted(speeds.of(choice.rows[0]["operation"], choice.tool), key=itemgetter("id")):
+        same = (
+            material.id in row["materials"].split() and row["cut"] in (cut, "") and row["run"] == "continuous"
+        )
+        if not same or row["id"] in chosen or row["hb_min"]:
+            continue
+        other_low, other_high = float(row["vc_min_m_min"]), float(row["vc_max_m_min"])
+        if other_high < low or other_low > high:
+            band = f"{other_low:g} to {other_high:g} m/min"
+            yield f"another source differs: {row['material']} {band} ({row['source']})"

@@ -1,0 +1,254 @@
+"""The reading path: SQL text on the bare driver, no SQLAlchemy, because a command's start-up is waited for.
+
+with reading(url) as crib:
+    found = crib.find_items(Filters(tokens=query_tokens("left hand wnmg")))
+"""
+
+import re
+from collections.abc import Iterator, Mapping, Sequence
+from contextlib import contextmanager
+from datetime import UTC, date, datetime
+from typing import Any
+
+from crib.store import sql
+from crib.store.address import Address, parse
+from crib.store.connect import open_postgres
+from crib.store.faults import translated
+from crib.store.filters import Filters, page_only, page_query
+from crib.store.rows import (
+    BarRow,
+    BitRow,
+    CheckRow,
+    Found,
+    GaugeRow,
+    HolderRow,
+    InsertRow,
+    ItemRow,
+    LedgerRow,
+    MachineRow,
+    PartyRow,
+    PlaceRow,
+    RodRow,
+    RotaryRow,
+    Tooling,
+)
+from crib.store.upgrade import HEAD, judge, open_store, reading_sqlite
+
+_NAMED = re.compile(r":([a-z]\w*)")
+_DUE_BACK = ItemRow._fields.index("due_back")
+_Row = Sequence[Any]
+
+
+class Reader:
+    """One open connection to a store, for reading. Each call sees what was committed when it began."""
+
+    def __init__(self, engine: str, connection: Any) -> None:
+        self._engine = engine
+        self._connection = connection
+
+    def ask(self, text: str, values: Mapping[str, object] | None = None) -> list[Any]:
+        """Run one query and give all its rows.
+
+        Args:
+            text: SQL with :name parameters.
+            values: the parameters.
+        """
+        if self._engine == "sqlite":
+            return list(self._connection.execute(text, values or {}))
+        return list(self._connection.execute(_NAMED.sub(r"%(\1)s", text), values or {}))
+
+    def find_items(self, asked: Filters) -> Found:
+        """Give one page of the items that answer, and how many there are.
+
+        Args:
+            asked: what is looked for.
+
+        Returns:
+            Rows in order: like `exact` first, then by normalised designation, then by number; may be empty.
+        """
+        page, count, values = page_query(asked, self._engine)
+        rows = tuple(_item(row) for row in self.ask(page, values | page_only(asked)))
+        if rows and len(rows) < asked.limit:
+            return Found(rows, asked.offset + len(rows))
+        if not rows and not asked.offset and asked.limit:
+            return Found((), 0)
+        return Found(rows, self.ask(count, values)[0][0])
+
+    def item(self, item_id: int) -> ItemRow | None:
+        """Give one item, or None."""
+        rows = self.ask(sql.ITEM, {"id": item_id})
+        return _item(rows[0]) if rows else None
+
+    def detail(self, item_id: int) -> HolderRow | BarRow | BitRow | InsertRow | RotaryRow | GaugeRow | None:
+        """Give one item with the detail of its kind, or None where it has none."""
+        item = self.item(item_id)
+        if item is None or item.kind not in sql.DETAILS:
+            return None
+        where, values = "WHERE item.id = :id", {"id": item_id}
+        if item.kind == "gauge":
+            found: Sequence[Any] = self._gauges(where, "WHERE gauge_item_id = :id", values)
+        else:
+            kinds = {
+                "holder": HolderRow,
+                "bar": BarRow,
+                "bit": BitRow,
+                "insert": InsertRow,
+                "rotary": RotaryRow,
+            }
+            found = self._detailed(item.kind, kinds[item.kind], where, values)
+        return found[0] if found else None
+
+    def tooling(self, site_id: int | None = None) -> Tooling:
+        """Give every holder, bar, bit and insert with its details.
+
+        Args:
+            site_id: of that site only; None for all.
+        """
+        where = "" if site_id is None else "WHERE item.site_id = :site_id"
+        values: dict[str, object] = {} if site_id is None else {"site_id": site_id}
+        return Tooling(
+            holders=self._detailed("holder", HolderRow, where, values),
+            bars=self._detailed("bar", BarRow, where, values),
+            bits=self._detailed("bit", BitRow, where, values),
+            inserts=self._detailed("insert", InsertRow, where, values),
+        )
+
+    def gauges(self) -> tuple[GaugeRow, ...]:
+        """Give every gauge with its rods and last check."""
+        return self._gauges("", "", {})
+
+    def parties(self) -> tuple[PartyRow, ...]:
+        """Give all parties by name."""
+        return tuple(PartyRow._make(row) for row in self.ask(sql.PARTIES))
+
+    def places(self) -> tuple[PlaceRow, ...]:
+        """Give all places by path."""
+        return tuple(PlaceRow._make(row) for row in self.ask(sql.PLACES))
+
+    def machines(self) -> tuple[MachineRow, ...]:
+        """Give all machines by path, with speeds and feeds from low to high."""
+        speeds, feeds = _grouped(self.ask(sql.MACHINE_SPEEDS)), _grouped(self.ask(sql.MACHINE_FEEDS))
+        flag = MachineRow._fields.index("facing_head")
+        return tuple(
+            MachineRow._make(
+                (
+                    *row[:flag],
+                    bool(row[flag]),
+                    *row[flag + 1 :],
+                    tuple(n for (n,) in speeds.get(row[0], ())),
+                    tuple(f for (f,) in feeds.get(row[0], ())),
+                )
+            )
+            for row in self.ask(sql.MACHINES)
+        )
+
+    def settings(self) -> dict[str, str]:
+        """Give the choices of this store by key."""
+        return dict(self.ask(sql.SETTINGS))
+
+    def ledger_of(self, item_id: int) -> tuple[LedgerRow, ...]:
+        """Give an item's story, oldest line first."""
+        due = LedgerRow._fields.index("due_back")
+        return tuple(
+            LedgerRow._make((row[0], _moment(row[1]), *row[2:due], _day(row[due]), *row[due + 1 :]))
+            for row in self.ask(sql.LEDGER, {"item_id": item_id})
+        )
+
+    def _detailed(
+        self, kind: str, row_type: Any, where: str, values: Mapping[str, object]
+    ) -> tuple[Any, ...]:
+        width = sql.ITEM_WIDTH
+        return tuple(
+            row_type._make((_item(row[:width]), *row[width:]))
+            for row in self.ask(sql.detailed(kind, where), values)
+        )
+
+    def _gauges(self, where: str, where_parts: str, values: Mapping[str, object]) -> tuple[GaugeRow, ...]:
+        rods = _grouped(self.ask(sql.RODS.format(where=where_parts), values))
+        checks = _grouped(self.ask(sql.CHECKS.format(where=where_parts), values))
+        width = sql.ITEM_WIDTH
+        found = []
+        for row in self.ask(sql.detailed("gauge", where), values):
+            own = tuple(RodRow._make((*rod[:-1], bool(rod[-1]))) for rod in rods.get(row[0], ()))
+            done = checks.get(row[0])
+            last = (
+                CheckRow(_sure_day(done[-1][0]), done[-1][1], _day(done[-1][2]), done[-1][3])
+                if done
+                else None
+            )
+            found.append(GaugeRow._make((_item(row[:width]), *row[width:], own, last)))
+        return tuple(found)
+
+
+@contextmanager
+def reading(url: str) -> Iterator[Reader]:
+    """Open a store for reading; an older one is upgraded first.
+
+    Args:
+        url: a path or a postgresql:// address.
+
+    Raises:
+        StoreMissing: there is no store.
+        StoreNewer: a newer crib wrote it.
+        StoreDamaged: it is damaged or of another program.
+        StoreReadOnly: we may not read it, or it is older and we may not write it.
+        StoreBusy: a writer held it too long.
+    """
+    address = parse(url)
+    with translated(address):
+        reader, connection = _open(address, url)
+        try:
+            yield reader
+        finally:
+            connection.close()
+
+
+def _open(address: Address, url: str) -> tuple[Reader, Any]:
+    reader, connection = _connect(address)
+    try:
+        if judge(address, reader.ask) != HEAD:
+            connection.close()
+            open_store(url)  # upgrades an older one; says what is wrong otherwise
+            return _connect(address)
+    except BaseException:
+        connection.close()
+        raise
+    return reader, connection
+
+
+def _connect(address: Address) -> tuple[Reader, Any]:
+    if address.is_file:
+        connection: Any = reading_sqlite(address)
+        return Reader("sqlite", connection), connection
+    connection = open_postgres(address.dsn)
+    connection.autocommit = True
+    return Reader("postgresql", connection), connection
+
+
+def _item(row: _Row) -> ItemRow:
+    due = row[_DUE_BACK]
+    if isinstance(due, str):
+        return ItemRow._make((*row[:_DUE_BACK], date.fromisoformat(due), *row[_DUE_BACK + 1 :]))
+    return ItemRow._make(row)
+
+
+def _day(value: str | date | None) -> date | None:
+    return date.fromisoformat(value) if isinstance(value, str) else value
+
+
+def _sure_day(value: str | date) -> date:
+    return date.fromisoformat(value) if isinstance(value, str) else value
+
+
+def _moment(value: str | datetime) -> datetime:
+    if isinstance(value, str):
+        return datetime.fromisoformat(value).replace(tzinfo=UTC)
+    return value.astimezone(UTC)
+
+
+def _grouped(rows: list[Any]) -> dict[int, list[Any]]:
+    """Group rows by their first column, which is left out."""
+    found: dict[int, list[Any]] = {}
+    for row in rows:
+        found.setdefault(row[0], []).append(row[1:])
+    return found

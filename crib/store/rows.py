@@ -1,0 +1,224 @@
+"""What reading gives: plain named tuples, cheap to import and make; columns as ordered in crib.store.sql."""
+
+from datetime import date, datetime
+from typing import NamedTuple
+
+
+class ItemRow(NamedTuple):
+    """One item with the names of its owner, place and holder."""
+
+    id: int
+    tag: str
+    kind: str
+    label: str
+    designation: str | None
+    equivalent: str | None
+    hand: str | None
+    sc: str | None
+    an_deg: float | None
+    ic_mm: float | None
+    l_mm: float | None
+    owner_id: int
+    owner: str
+    owner_mark: str | None
+    place_id: int
+    place: str
+    site_id: int
+    site: str
+    held_by_id: int | None
+    held_by: str | None
+    due_back: date | None
+    condition: str
+    quantity: int
+    edges_left: int | None
+    mark: str | None
+    serial: str | None
+    note: str | None
+
+
+class HolderRow(NamedTuple):
+    """A holder with a square shank."""
+
+    item: ItemRow
+    clamping: str | None
+    style: str | None
+    kapr_deg: float | None
+    h_mm: float | None
+    b_mm: float | None
+    lf_mm: float | None
+    dmin_mm: float | None
+
+
+class BarRow(NamedTuple):
+    """A boring bar."""
+
+    item: ItemRow
+    shank_type: str | None
+    dcon_mm: float | None
+    lf_mm: float | None
+    dmin_mm: float | None
+    reach_mm: float | None
+    style: str | None
+    kapr_deg: float | None
+    clamping: str | None
+    shank_material: str | None
+
+
+class BitRow(NamedTuple):
+    """A ground or brazed bit."""
+
+    item: ItemRow
+    tool_material: str | None
+    shank_mm: float | None
+    kapr_deg: float | None
+    re_mm: float | None
+    rake_deg: float | None
+    clearance_deg: float | None
+    inclination_deg: float | None
+
+
+class InsertRow(NamedTuple):
+    """A batch of inserts."""
+
+    item: ItemRow
+    type_letter: str | None
+    tolerance: str | None
+    s_mm: float | None
+    re_mm: float | None
+    epsr_deg: float | None
+    edge_condition: str | None
+    cedc: int | None
+    grade: str | None
+    chipbreaker: str | None
+    tool_material: str | None
+    application: str | None
+    coating: str | None
+
+
+class RotaryRow(NamedTuple):
+    """A drill, reamer, end mill or tap."""
+
+    item: ItemRow
+    what: str | None
+    dc_mm: float | None
+    lf_mm: float | None
+    tool_material: str | None
+
+
+class RodRow(NamedTuple):
+    """One rod of a gauge."""
+
+    id: int
+    length_mm: float
+    owner_id: int | None
+    owner: str | None
+    present: bool
+
+
+class CheckRow(NamedTuple):
+    """One calibration or comparison."""
+
+    on_date: date
+    result: str
+    due: date | None
+    by: str | None
+
+
+class GaugeRow(NamedTuple):
+    """A measuring tool with its rods and its last check."""
+
+    item: ItemRow
+    measures: str
+    low_mm: float | None
+    high_mm: float | None
+    resolution_mm: float | None
+    uncertainty_mm: float | None
+    rods: tuple[RodRow, ...]
+    last_check: CheckRow | None
+
+
+class Tooling(NamedTuple):
+    """All that a holder-insert pair may be chosen from."""
+
+    holders: tuple[HolderRow, ...]
+    bars: tuple[BarRow, ...]
+    bits: tuple[BitRow, ...]
+    inserts: tuple[InsertRow, ...]
+
+
+class Found(NamedTuple):
+    """One page of a search, and how many there are in all."""
+
+    rows: tuple[ItemRow, ...]
+    total: int
+
+
+class PartyRow(NamedTuple):
+    """A person or company."""
+
+    id: int
+    name: str
+    kind: str
+    mark: str | None
+    note: str | None
+
+
+class PlaceRow(NamedTuple):
+    """One place of the tree."""
+
+    id: int
+    name: str
+    kind: str
+    path: str
+    parent_id: int | None
+    site_id: int
+
+
+class MachineRow(NamedTuple):
+    """A machine with its speeds and feeds, each from low to high."""
+
+    place_id: int
+    name: str
+    path: str
+    site_id: int
+    kind: str
+    speed_low_rev_min: float | None
+    speed_high_rev_min: float | None
+    power_kw: float | None
+    efficiency: float | None
+    swing_mm: float | None
+    travel_mm: float | None
+    shank_low_mm: float | None
+    shank_high_mm: float | None
+    bar_low_mm: float | None
+    bar_high_mm: float | None
+    facing_head: bool
+    least_bore_mm: float | None
+    head_speed_limit_rev_min: float | None
+    note: str | None
+    speeds_rev_min: tuple[float, ...]
+    feeds_mm: tuple[float, ...]
+
+
+class LedgerRow(NamedTuple):
+    """One line of the ledger, with names."""
+
+    id: int
+    at: datetime
+    what: str
+    item_id: int
+    actor: str | None
+    quantity_change: int
+    edges_change: int | None
+    from_owner: str | None
+    to_owner: str | None
+    from_place: str | None
+    to_place: str | None
+    from_held_by: str | None
+    to_held_by: str | None
+    from_condition: str | None
+    to_condition: str | None
+    due_back: date | None
+    why: str | None
+    cut_ref: str | None
+    key: str | None

@@ -1,0 +1,85 @@
+"""The SQL of the read path, one text for both engines; a test holds each against the models.
+
+Parameters are written :name. {match} and {hits} stand for what the engines write differently.
+"""
+
+_ITEM = """item.id, item.tag, item.kind, item.label, item.designation, item.equivalent, item.hand, item.sc,
+item.an_deg, item.ic_mm, item.l_mm, item.owner_id, owner.name, owner.mark, item.place_id, place.path,
+item.site_id, site.name, item.held_by_id, holder.name, item.due_back, item.condition, item.quantity,
+item.edges_left, item.mark, item.serial, item.note"""
+ITEM_WIDTH = _ITEM.count(",") + 1
+
+_NAMES = """JOIN party AS owner ON owner.id = item.owner_id
+JOIN place ON place.id = item.place_id
+JOIN place AS site ON site.id = item.site_id
+LEFT JOIN party AS holder ON holder.id = item.held_by_id"""
+
+ITEM = f"SELECT {_ITEM} FROM item {_NAMES} WHERE item.id = :id"
+
+# the inner query finds and sorts with few columns; names are joined to the one page only
+PAGE = f"""SELECT {_ITEM} FROM (
+SELECT item.id AS id, {{place}} AS rank, item.norm AS norm FROM {{hits}}
+{{where}} ORDER BY {{order}} LIMIT :limit OFFSET :offset
+) AS hit JOIN item ON item.id = hit.id {_NAMES} ORDER BY hit.rank, hit.norm, hit.id"""
+COUNT = "SELECT count(*) FROM {hits} {where}"
+RANK = """CASE WHEN item.tag_code = :exact OR item.code = :exact THEN 0
+WHEN substr(item.code, 1, length(CAST(:exact AS TEXT))) = :exact THEN 1 ELSE 2 END"""
+
+HITS = {
+    # CROSS JOIN: SQLite is not to walk all items in order and ask the index for each
+    ("sqlite", True): "item_search CROSS JOIN item ON item.id = item_search.rowid",
+    ("sqlite", False): "item",
+    ("postgresql", True): "item",
+    ("postgresql", False): "item",
+}
+MATCH = {"sqlite": "item_search MATCH :match", "postgresql": "item.search @@ CAST(:match AS tsquery)"}
+
+DETAILS = {
+    "holder": "clamping, style, kapr_deg, h_mm, b_mm, lf_mm, dmin_mm",
+    "bar": "shank_type, dcon_mm, lf_mm, dmin_mm, reach_mm, style, kapr_deg, clamping, shank_material",
+    "bit": "tool_material, shank_mm, kapr_deg, re_mm, rake_deg, clearance_deg, inclination_deg",
+    "insert": "type_letter, tolerance, s_mm, re_mm, epsr_deg, edge_condition, cedc, grade, chipbreaker, "
+    "tool_material, application, coating",
+    "rotary": "what, dc_mm, lf_mm, tool_material",
+    "gauge": "measures, low_mm, high_mm, resolution_mm, uncertainty_mm",
+}
+
+
+def detailed(kind: str, where: str) -> str:
+    """Give the query for items of a kind with their details, in the order of their designations."""
+    columns = ", ".join(f"detail.{name}" for name in DETAILS[kind].split(", "))
+    return (
+        f"SELECT {_ITEM}, {columns} FROM {kind}_detail AS detail JOIN item ON item.id = detail.item_id "
+        f"{_NAMES} {where} ORDER BY item.norm, item.id"
+    )
+
+
+RODS = """SELECT rod.gauge_item_id, rod.id, rod.length_mm, rod.owner_id, owner.name, rod.present
+FROM gauge_rod AS rod LEFT JOIN party AS owner ON owner.id = rod.owner_id
+{where} ORDER BY rod.gauge_item_id, rod.length_mm, rod.id"""
+CHECKS = """SELECT gauge_item_id, on_date, result, due, "by" FROM gauge_check
+{where} ORDER BY gauge_item_id, on_date, id"""
+
+PARTIES = "SELECT id, name, kind, mark, note FROM party ORDER BY name"
+PLACES = "SELECT id, name, kind, path, parent_id, site_id FROM place ORDER BY path"
+SETTINGS = "SELECT key, value FROM setting ORDER BY key"
+
+MACHINES = """SELECT machine.place_id, place.name, place.path, place.site_id, machine.kind, speed_low_rev_min,
+speed_high_rev_min, power_kw, efficiency, swing_mm, travel_mm, shank_low_mm, shank_high_mm, bar_low_mm,
+bar_high_mm, facing_head, least_bore_mm, head_speed_limit_rev_min, note
+FROM machine JOIN place ON place.id = machine.place_id ORDER BY place.path"""
+MACHINE_SPEEDS = "SELECT machine_id, n_rev_min FROM machine_speed ORDER BY machine_id, n_rev_min"
+MACHINE_FEEDS = "SELECT machine_id, f_mm FROM machine_feed ORDER BY machine_id, f_mm"
+
+LEDGER = """SELECT line.id, line.at, line.what, line.item_id, actor.name, line.quantity_change,
+line.edges_change, owner_a.name, owner_b.name, place_a.path, place_b.path, held_a.name, held_b.name,
+line.from_condition, line.to_condition, line.due_back, line.why, line.cut_ref, line.key
+FROM ledger AS line
+LEFT JOIN party AS actor ON actor.id = line.actor_id
+LEFT JOIN party AS owner_a ON owner_a.id = line.from_owner_id
+LEFT JOIN party AS owner_b ON owner_b.id = line.to_owner_id
+LEFT JOIN place AS place_a ON place_a.id = line.from_place_id
+LEFT JOIN place AS place_b ON place_b.id = line.to_place_id
+LEFT JOIN party AS held_a ON held_a.id = line.from_held_by_id
+LEFT JOIN party AS held_b ON held_b.id = line.to_held_by_id
+WHERE line.item_id = :item_id ORDER BY line.id"""

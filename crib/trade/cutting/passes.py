@@ -14,6 +14,8 @@ Row = Mapping[str, str]
 
 _SLACK = 1e-9
 """Part of a pass that rounding of floats may add without making one more pass."""
+_NOTHING_MM = 1e-6
+"""Less than this is no cut: a nanometre, below any machine and any float rounding of a size in mm."""
 MOST_PASSES = 10_000
 """More than this is a slip in the numbers, not a job (assumption)."""
 
@@ -86,8 +88,9 @@ def plan_passes(
     if finish_ap_mm < 0 or least_ap_mm < 0:
         raise InputError("a negative depth of cut can't be", "give 0 for no finishing pass of its own")
     finish = min(finish_ap_mm, max_ap_mm, stock)
+    finish = 0.0 if finish < _NOTHING_MM else finish
     rough = stock - finish
-    if rough <= stock * _SLACK or (rough < least_ap_mm and stock <= max_ap_mm):
+    if rough < _NOTHING_MM or (rough < least_ap_mm and stock <= max_ap_mm):
         return _passes(from_mm, to_mm, [stock], on_diameter, last_finishes=True)
     count = _count(rough, max_ap_mm)
     depths = [rough / count] * count
@@ -192,7 +195,7 @@ def _stock(from_mm: float, to_mm: float, on_diameter: bool) -> float:
             raise InputError(
                 f"a size of {size:g} mm can't be", "give the size that is there and the one wanted"
             )
-    if from_mm == to_mm:
+    if abs(from_mm - to_mm) < 2.0 * _NOTHING_MM:
         raise InputError(f"there is nothing to take off: it is {to_mm:g} mm already", "give two sizes")
     return abs(from_mm - to_mm) / (2.0 if on_diameter else 1.0)
 

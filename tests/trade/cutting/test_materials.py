@@ -1,0 +1,139 @@
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from crib.errors import NotPossible, UnknownName
+from crib.trade import tables
+from crib.trade.cutting.materials import Materials, find_material
+
+MATERIALS = Materials.load(tables.rows)
+DELIBERATE_CHOICES = {
+    "toolsteel",
+    "hardenedsteel",
+    "hardsteel",
+    "plastic",
+    "nickelalloy",
+    "cobaltalloy",
+}
+
+
+@pytest.mark.parametrize(
+    ("typed", "found"),
+    [
+        ("4140", "P-4140A"),
+        ("42CrMo4", "P-4140A"),
+        ("1.7225", "P-4140A"),
+        ("42 crmo 4", "P-4140A"),
+        ("AISI 4140", "P-4140A"),
+        ("4140 prehard", "P-4140PH"),
+        ("A36", "P-A36"),
+        ("ASTM A-36", "P-A36"),
+        ("hot rolled", "P-A36"),
+        ("mild steel", "P-1018CD"),
+        ("Mild-Steel", "P-1018CD"),
+        ("cold drawn 1045", "P-1045CD"),
+        ("cast iron", "K-30"),
+        ("grey iron", "K-30"),
+        ("gray cast iron", "K-30"),
+        ("EN-GJL-250", "K-35"),
+        ("class 40 grey iron", "K-40"),
+        ("ductile", "K-6545"),
+        ("bronze", "N-C932"),
+        ("SAE 660", "N-C932"),
+        ("aluminium bronze", "N-C954"),
+        ("stainless", "M-304"),
+        ("316L", "M-316"),
+        ("1.4301", "M-304"),
+        ("aluminium", "N-6061"),
+        ("aluminum", "N-6061"),
+        ("UNS N06625", "S-625"),
+        ("titanium grade 5", "S-TI64"),
+        ("A513", "P-A513"),
+    ],
+)
+def test_names_of_the_shop(typed: str, found: str) -> None:
+    assert find_material(typed, MATERIALS).id == found
+
+
+def test_a_word_for_several_says_what_was_taken() -> None:
+    assumed = find_material("cast iron", MATERIALS).assumed
+    assert len(assumed) == 1
+    assert "class 30" in assumed[0]
+    assert "4140 HT" in find_material("4140", MATERIALS).assumed[0]
+    assert find_material("4140 prehard", MATERIALS).assumed == ()
+
+
+def test_a_typo_is_refused_with_the_nearest() -> None:
+    with pytest.raises(UnknownName) as told:
+        find_material("staniless", MATERIALS)
+    assert told.value.nearest[0] == "stainless"
+    assert told.value.hint.startswith("did you mean stainless")
+
+
+def test_a_word_without_a_usual_meaning_lists_the_choices() -> None:
+    with pytest.raises(UnknownName) as told:
+        find_material("tool steel", MATERIALS)
+    assert any("D2" in choice for choice in told.value.nearest)
+    assert "say which" in told.value.hint
+
+
+@pytest.mark.parametrize("typed", ["", "   ", "???", "adamant"])
+def test_nothing_and_nonsense(typed: str) -> None:
+    with pytest.raises(UnknownName):
+        find_material(typed, MATERIALS)
+
+
+def test_every_row_is_found_by_its_own_key_and_is_whole() -> None:
+    for material in MATERIALS.all():
+        assert find_material(material.id, MATERIALS) == material
+        assert material.iso513 in "PMKNSH"
+        assert material.hb_min is None or (material.hb_max is not None and material.hb_min <= material.hb_max)
+        if material.kc11_N_mm2 is not None:
+            assert material.mc is not None
+            assert material.kc_low_N_mm2 is not None
+            assert material.kc_high_N_mm2 is not None
+            assert material.kc_low_N_mm2 <= material.kc11_N_mm2 * 1.000001
+            assert material.kc_high_N_mm2 >= material.kc11_N_mm2 * 0.999999
+            assert material.kc_source
+
+
+def test_every_shared_shop_name_has_a_usual_meaning_or_is_a_deliberate_choice() -> None:
+    for row in MATERIALS.rows:
+        for word in row["names"].split(";"):
+            try:
+                find_material(word, MATERIALS)
+            except UnknownName as error:
+                key = "".join(c for c in word.casefold() if c.isalnum())
+                assert key in DELIBERATE_CHOICES, error
+
+
+def test_named_rows_of_the_force_and_speed_tables_exist() -> None:
+    known = {row["id"] for row in MATERIALS.rows}
+    for table in ("specific_force", "speeds"):
+        for row in tables.rows(table):
+            assert set(row["materials"].split()) <= known, row["id"]
+
+
+def test_no_force_on_record_is_said() -> None:
+    with pytest.raises(NotPossible, match="no cutting force is on record"):
+        find_material("acetal", MATERIALS).kienzle()
+
+
+@given(st.sampled_from([word for row in MATERIALS.rows for word in (row["id"], row["name"])]), st.data())
+def test_case_blanks_and_hyphens_do_not_matter(word: str, data: st.DataObject) -> None:
+    def outcome(text: str) -> object:
+        try:
+            return find_material(text, MATERIALS).id
+        except UnknownName as error:
+            return error.nearest
+
+    noise = "".join(data.draw(st.sampled_from([c, c.upper(), c.lower()])) for c in word)
+    assert outcome(noise) == outcome(word)
+
+
+@given(st.text(max_size=30))
+def test_any_text_gives_a_material_or_one_clear_line(text: str) -> None:
+    try:
+        find_material(text, MATERIALS)
+    except UnknownName as error:
+        assert error.hint

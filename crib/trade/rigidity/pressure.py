@@ -86,7 +86,15 @@ def tool_pressure(forces: Forces, gives: Gives) -> float:
 
 
 def compare(
-    ap_mm: float, f_mm: float, tool: CuttingTool, work: Work, *, gives: Gives, rules: Rules, model: ForceModel
+    ap_mm: float,
+    f_mm: float,
+    tool: CuttingTool,
+    work: Work,
+    *,
+    gives: Gives,
+    rules: Rules,
+    model: ForceModel,
+    explain: bool = True,
 ) -> Pressure:
     """Compare a tool with the plain reference insert in the same cut.
 
@@ -98,6 +106,8 @@ def compare(
         gives: which way the set-up gives.
         rules: reference insert and thresholds.
         model: constants of the force model.
+        explain: find the reasons too. They cost more than all the rest: when thousands are ranked, ask
+            for them only for those that are shown.
 
     Raises:
         InputError: a depth, feed, nose, entering angle or material that can't be.
@@ -108,13 +118,16 @@ def compare(
     low, high = _band(ap_mm, f_mm, tool, work, gives=gives, model=model, forces=forces)
     ratio = pressure / reference
     high /= reference
+    reasons: tuple[str, ...] = ()
+    if explain:
+        reasons = _reasons(ap_mm, f_mm, tool, work, gives=gives, rules=rules, model=model, pressure=pressure)
     return Pressure(
         P_N=pressure,
         ratio=ratio,
         low=low / reference,
         high=high,
         low_pressure=ratio <= rules.low_pressure_ratio and high < 1.0,
-        reasons=_reasons(ap_mm, f_mm, tool, work, gives=gives, rules=rules, model=model, pressure=pressure),
+        reasons=reasons,
         forces=forces,
     )
 

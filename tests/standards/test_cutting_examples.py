@@ -172,7 +172,7 @@ def test_roughness_against_the_shop_formula() -> None:
 
 
 def test_roughness_of_a_sharp_corner() -> None:
-    # Graduate Aptitude Test in Engineering, PI 2018: f 0.1 mm, side angle 15, end angle 5 deg: printed 8.68 um,
+    # Graduate Aptitude Test in Engineering, PI 2018: f 0.1 mm, side 15, end 5 deg: print says 8.68 um,
     # though its own formula f / (tan 15 + cot 5) gives 8.55; we hold the formula, within 2 % of the print
     ours = roughness(0.1, 0.0, KAPR_deg=75, KAPR1_deg=5).Rz_um
     assert ours == pytest.approx(8.548, abs=0.0005)

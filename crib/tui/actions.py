@@ -1,0 +1,242 @@
+"""Everything a user can do, in one list: it drives the keys, the bottom line and the help screen."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+EVERYWHERE = "everywhere"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Action:
+    """One thing a user can do.
+
+    Attributes:
+        name: the screen's method is `action_` and this.
+        keys: keys that do it, as Textual names them; the first usable one is shown.
+        label: one or two words for the bottom line.
+        help: one sentence for the help screen.
+        where: the screen it belongs to, or EVERYWHERE.
+        in_bottom_line: False where the screen shows it elsewhere (the top line).
+    """
+
+    name: str
+    keys: tuple[str, ...]
+    label: str
+    help: str
+    where: str
+    in_bottom_line: bool = True
+
+    def key_shown(self, typing: bool) -> str | None:
+        """Give the key to show, or None if none works while a line is being typed in.
+
+        Args:
+            typing: True while the keyboard goes into an entry line, which takes every letter.
+        """
+        for key in self.keys:
+            if not (typing and _is_letter(key)):
+                return KEY_NAMES.get(key, key)
+        return None
+
+
+# Textual's names where they are not what stands on the key
+KEY_NAMES = {
+    "enter": "Enter",
+    "escape": "Esc",
+    "slash": "/",
+    "question_mark": "?",
+    "ctrl+q": "Ctrl+Q",
+    "ctrl+r": "Ctrl+R",
+    "ctrl+s": "Ctrl+S",
+    **{f"f{number}": f"F{number}" for number in range(1, 13)},
+}
+_PRINTING_NAMES = ("slash", "question_mark")
+
+
+def _is_letter(key: str) -> bool:
+    return len(key) == 1 or key in _PRINTING_NAMES
+
+
+ACTIONS: tuple[Action, ...] = (
+    # Find
+    Action(
+        name="open",
+        keys=("enter",),
+        label="details",
+        help="Everything on record about the marked tool, and what happened to it.",
+        where="find",
+    ),
+    Action(
+        name="bring_in",
+        keys=("b",),
+        label="bring in",
+        help="Record the marked tool as brought in from home. Asks first.",
+        where="find",
+    ),
+    Action(
+        name="decode_item",
+        keys=("d",),
+        label="decode",
+        help="Read the marked tool's code, position by position.",
+        where="find",
+    ),
+    Action(
+        name="pick_for",
+        keys=("p",),
+        label="pick",
+        help="Start a cut on the Pick screen; takes the tool's hand over if none is typed there.",
+        where="find",
+    ),
+    # one tool
+    Action(
+        name="bring_in",
+        keys=("b",),
+        label="bring in",
+        help="Record this tool as brought in from home. Asks first.",
+        where="item",
+    ),
+    Action(
+        name="decode_item",
+        keys=("d",),
+        label="decode",
+        help="Read this tool's code, position by position.",
+        where="item",
+    ),
+    Action(
+        name="pick_for",
+        keys=("p",),
+        label="pick",
+        help="Start a cut on the Pick screen; takes the tool's hand over if none is typed there.",
+        where="item",
+    ),
+    # Decode
+    Action(
+        name="fitting",
+        keys=("f", "f5"),
+        label="what goes with it",
+        help="The tools on hand that go with this code: holders for an insert, inserts for a holder or bar.",
+        where="decode",
+    ),
+    Action(
+        name="open",
+        keys=("enter",),
+        label="details",
+        help="Everything on record about the marked tool.",
+        where="decode",
+    ),
+    Action(
+        name="edit",
+        keys=("e",),
+        label="edit code",
+        help="Put the cursor back into the code.",
+        where="decode",
+    ),
+    # Pick
+    Action(
+        name="run",
+        keys=("ctrl+r", "f5"),
+        label="pick a tool",
+        help="Rank the tools on hand for this cut. Enter in any field does the same.",
+        where="pick",
+    ),
+    Action(
+        name="clear",
+        keys=("f8",),
+        label="clear",
+        help="Empty every field of the cut.",
+        where="pick",
+    ),
+    Action(
+        name="open",
+        keys=("enter",),
+        label="details",
+        help="Passes, forces, reasons, what was assumed and the sources of the marked choice.",
+        where="pick",
+    ),
+    Action(
+        name="ladder",
+        keys=("l",),
+        label="ladder",
+        help="What to change if it chatters, the largest gain first.",
+        where="pick",
+    ),
+    Action(
+        name="rejected",
+        keys=("r",),
+        label="rejected",
+        help="Tools on hand that were turned down, each with why.",
+        where="pick",
+    ),
+    Action(
+        name="edit",
+        keys=("e",),
+        label="edit cut",
+        help="Back to the fields of the cut; what was typed is still there.",
+        where="pick",
+    ),
+    # everywhere
+    Action(
+        name="ask",
+        keys=("slash", "f6"),
+        label="ask",
+        help="Put the cursor into the Ask line: shop talk, a code, or a cut.",
+        where=EVERYWHERE,
+    ),
+    Action(
+        name="back",
+        keys=("escape",),
+        label="back",
+        help="One step back; out of an entry line to the list below it; stops waiting for an answer.",
+        where=EVERYWHERE,
+    ),
+    Action(
+        name="help",
+        keys=("question_mark", "f1"),
+        label="help",
+        help="This page.",
+        where=EVERYWHERE,
+    ),
+    Action(
+        name="quit",
+        keys=("ctrl+q",),
+        label="quit",
+        help="Leave. What was typed in Pick is kept.",
+        where=EVERYWHERE,
+    ),
+    Action(
+        name="go('find')",
+        keys=("f2",),
+        label="Find",
+        help="What have we got, whose is it, and where?",
+        where=EVERYWHERE,
+        in_bottom_line=False,
+    ),
+    Action(
+        name="go('decode')",
+        keys=("f3",),
+        label="Decode",
+        help="What does the code on this box mean?",
+        where=EVERYWHERE,
+        in_bottom_line=False,
+    ),
+    Action(
+        name="go('pick')",
+        keys=("f4",),
+        label="Pick",
+        help="Which tool on hand for this cut, and how to start it?",
+        where=EVERYWHERE,
+        in_bottom_line=False,
+    ),
+)
+
+SCREEN_NAMES = {
+    "find": "Find",
+    "item": "One tool",
+    "decode": "Decode",
+    "pick": "Pick",
+    EVERYWHERE: "Everywhere",
+}
+
+
+def actions_of(*where: str) -> Sequence[Action]:
+    """Give the actions of these screens, in the order of the list."""
+    return [action for action in ACTIONS if action.where in where]

@@ -1,0 +1,145 @@
+"""The app: three screens over one desk, and where a question leads."""
+
+import sys
+from functools import partial
+from typing import TYPE_CHECKING, cast
+
+from textual.app import App
+
+from crib.errors import InputError
+from crib.tui.asked import Cut, code_asked, read_cut
+from crib.tui.calls import Desk, StoreDesk
+from crib.tui.keeping import Draft, folder_of, save_report
+from crib.tui.screens.find import FindScreen
+from crib.tui.wording import clean
+
+if TYPE_CHECKING:
+    from textual.screen import Screen
+
+    from crib.tui.screens.base import DeskScreen
+    from crib.tui.screens.decode import DecodeScreen
+    from crib.tui.screens.pick import PickScreen
+
+DRAFT_NAME = "crib-cut-draft.json"
+
+
+class CribApp(App[None]):
+    """The terminal UI on one store.
+
+    Args:
+        address: a file, or postgresql://…
+        note: said in the first line of every screen, for example "demo workshop – a private copy".
+        desk: answers the screens; by default the desk's own functions on that store.
+    """
+
+    TITLE = "crib"
+    CSS_PATH = "style.tcss"
+    ENABLE_COMMAND_PALETTE = False
+    DEFAULT_MODE = "find"
+
+    def __init__(self, address: str, note: str = "", desk: Desk | None = None) -> None:
+        super().__init__()
+        self.address = address
+        self.note = note
+        self.desk: Desk = desk or StoreDesk(address)
+        self.draft = Draft(folder_of(address) / DRAFT_NAME)
+        self.question = ""
+        self.units = "metric"
+        self.animation_level = "none"  # a bench terminal may hang on a slow line
+        self._screens: dict[str, DeskScreen] = {}
+        for area in ("find", "decode", "pick"):
+            self.add_mode(area, partial(self._screen_for, area))
+
+    def _screen_for(self, area: str) -> "Screen[None]":
+        if area == "find":
+            self._screens[area] = FindScreen()
+        elif area == "decode":
+            from crib.tui.screens.decode import DecodeScreen  # not needed for the first paint
+
+            self._screens[area] = DecodeScreen()
+        else:
+            from crib.tui.screens.pick import PickScreen  # not needed for the first paint
+
+            self._screens[area] = PickScreen()
+        return self._screens[area]
+
+    # -- going from screen to screen -------------------------------------------------------------------
+
+    async def go_to(self, area: str) -> "DeskScreen":
+        """Open one of the three screens as it was left, and give it."""
+        await self.switch_mode(area)
+        return self._screens[area]
+
+    async def lead(self, question: str, asked_on: "DeskScreen") -> None:
+        """Take a question to where it leads: a cut to Pick, a code to Decode, anything else to Find."""
+        self.question = question
+        if (cut := read_cut(question)) is not None:
+            await self.pick(cut)
+        elif (code := code_asked(question)) is not None:
+            asked_on.call(
+                "lead",
+                lambda: self._reads(code),
+                lambda reads: self.decode(code) if reads else self.find(question),
+            )
+        else:
+            await self.find(question)
+
+    def _reads(self, text: str) -> bool:
+        """Tell whether text reads as a code."""
+        try:
+            self.desk.decode(text)
+        except InputError:
+            return False
+        return True
+
+    async def find(self, question: str) -> None:
+        """Ask Find."""
+        screen = await self.go_to("find")
+        while len(self.screen_stack) > 1:  # a tool's page or help stands before the list
+            await self.pop_screen()
+        cast("FindScreen", screen).take(question)
+
+    async def decode(self, code: str) -> None:
+        """Read a code on the Decode screen."""
+        screen = await self.go_to("decode")
+        cast("DecodeScreen", screen).take(code)
+
+    async def pick(self, cut: Cut) -> None:
+        """Fill in a cut on the Pick screen."""
+        screen = await self.go_to("pick")
+        cast("PickScreen", screen).take(cut)
+
+    async def start_pick(self, hand: str | None) -> None:
+        """Open the form of a cut with a tool's hand."""
+        screen = await self.go_to("pick")
+        cast("PickScreen", screen).start(hand)
+
+    def show_help(self, area: str) -> None:
+        """Show every action with its keys."""
+        from crib.tui.screens.help import HelpScreen  # not needed for the first paint
+
+        self.push_screen(HelpScreen(area))
+
+    # -- faults ----------------------------------------------------------------------------------------
+
+    def show_trouble(self, error: Exception) -> None:
+        """Show a fault that a question ran into; the screens stay as they are."""
+        from crib.tui.screens.trouble import TroubleScreen  # not needed for the first paint
+
+        self.push_screen(TroubleScreen(error))
+
+    def _print_error_renderables(self) -> None:
+        """After a fault in the screens themselves: say what happened and save the report, no traceback."""
+        if not self._exit_renderables:
+            return
+        self._exit_renderables.clear()
+        error = self._exception or RuntimeError("unknown")
+        lines = [
+            "crib: something went wrong inside crib; the fault is ours, not yours.",
+            "      What was confirmed before is kept; nothing was half written.",
+        ]
+        try:
+            lines.append(f"      The report is in {clean(save_report(error, self.address))}")
+        except OSError as failure:
+            lines.append(f"      The report could not be saved: {clean(failure)}")
+        sys.stderr.write("\n".join(lines) + "\n")

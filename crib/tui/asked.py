@@ -1,0 +1,113 @@
+"""Where a question typed into the Ask line leads, and what a cut in shop talk already says.
+
+Pure: text in, fields out, all as typed. Whether a size or a name can be read is for the desk to say.
+"""
+
+import re
+from dataclasses import dataclass, field
+
+_VERBS = {"turn": "turn", "skim": "turn", "face": "face", "bore": "bore"}
+_NUMBER = r"\d+(?:[.,]\d+)?(?:\s*-\s*\d+/\d+|\s+\d+/\d+|/\d+)?"
+# a word after "in" that shows it to be a unit, not the start of "in cast iron"
+_AFTER_INCHES = (
+    "to|long|from|in|on|over|deep|length|a|per|dia|diameter|with|at|left|right|interrupted|depth|feed"
+    "|rigid|fair|weak|flimsy"
+)
+_UNIT = rf"(?:\s*(?:mm|cm|inch(?:es)?|\"|”|'')|in\b|\s+in(?=\s*(?:$|[,;.]|(?:{_AFTER_INCHES})\b)))?"
+_SIZE = rf"[⌀ØøΦ]?\s*{_NUMBER}{_UNIT}"
+_VERB = re.compile(rf"^\s*({'|'.join(_VERBS)})\b", re.IGNORECASE)
+_FILLER = r"(?:\s+(?:the|a|an|out|down|up|from|to|it|this|that|at))*"
+_ASKS_FOR_READING = re.compile(
+    r"^\s*(?:decode|read|what\s+does|what'?s|what\s+is)\s+(?:(?:a|an|this|the)\s+)?(.+?)(?:\s+mean)?\s*\??\s*$",
+    re.IGNORECASE,
+)
+# what ends the name of a material or a machine
+_STOP = r"(?=\s*(?:[,;]|$|\b(?:on|in|with|from|over|depth|feed|at)\b))"
+
+_PATTERNS: tuple[tuple[tuple[str, ...], str], ...] = (
+    (("from_", "to"), rf"(?:\bfrom\s+)?({_SIZE})\s*(?:\bto\b|→|->)\s*({_SIZE})"),
+    (("stiffness",), r"(\d+(?:[.,]\d+)?\s*(?:k?N/(?:mm|um|µm)|lbf?/in))"),
+    (("frequency",), r"(\d+(?:[.,]\d+)?\s*Hz)"),
+    (("damping",), r"(\d+(?:[.,]\d+)?\s*%)(?:\s*damping)?"),
+    (("feed",), rf"(?:\bfeed\s+(?:of\s+)?)({_NUMBER}(?:\s*(?:mm|in|thou)(?:/rev)?)?)"),
+    (("feed",), rf"({_NUMBER}\s*(?:mm|in|thou)/rev)"),
+    (("depth",), rf"\bdepth\s+(?:of\s+cut\s+)?(?:of\s+)?({_SIZE})"),
+    (("depth",), rf"({_SIZE})\s+(?:a|per)\s+(?:pass|cut|side)\b"),
+    (("length",), rf"({_SIZE})\s+(?:long|deep|length)\b"),
+    (("length",), rf"\b(?:length|over)\s+(?:of\s+)?({_SIZE})"),
+    (("diameter",), rf"\b(?:diameter|dia)\s+({_SIZE})"),
+    (("diameter",), rf"({_SIZE})\s+(?:diameter|dia)\b"),
+    (("hand",), r"\b(left|right)(?:[\s-]*hand(?:ed)?)?\b"),
+    (("setup",), r"\b(?:on\s+)?(?:a\s+|set-?up\s+)?(rigid|fair|weak|flimsy)(?:\s+set-?up)?\b"),
+    (("interrupted",), r"\b(interrupted)(?:\s+cut)?\b"),
+    (("scale",), r"\b(?:with\s+|through\s+|under\s+)?(?:the\s+)?(scale|skin|crust)\b"),
+    (("machine",), rf"\bon\s+(?:the\s+|a\s+|an\s+|our\s+)?([^\d,;\s].*?){_STOP}"),
+    (("material",), rf"\bin\s+(?:the\s+|a\s+|an\s+)?([^\d,;\s].*?){_STOP}"),
+)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Cut:
+    """What a cut in shop talk says.
+
+    Attributes:
+        fields: field of a pick -> as typed; "yes" for scale and interrupted.
+        unused: words that were not understood as part of a cut.
+    """
+
+    fields: dict[str, str] = field(default_factory=dict)
+    unused: str = ""
+
+
+def read_cut(text: str) -> Cut | None:
+    """Read a cut, as in "bore 16 to 16 3/8 in cast iron, 9 in long, on the boring mill".
+
+    Args:
+        text: as typed.
+
+    Returns:
+        The fields that it fills, or None where the text is no cut: it must start with what the cut does
+        and give a size.
+    """
+    verb = _VERB.match(text)
+    if verb is None:
+        return None
+    rest = text[verb.end() :]
+    fields = {"op": _VERBS[verb[1].lower()]}
+    alone = re.match(rf"{_FILLER}\s+({_SIZE})(?![^\s,;.?!])", rest, re.IGNORECASE)
+    pair = re.search(_PATTERNS[0][1], rest, re.IGNORECASE)
+    if alone is None and pair is None:
+        return None
+    if pair is None:
+        rest = _take(("to",), rf"^{_FILLER}\s+({_SIZE})(?![^\s,;.?!])", rest, fields)
+    for names, pattern in _PATTERNS:
+        rest = _take(names, pattern, rest, fields)
+    unused = re.sub(
+        r"[\s;,]+", " ", re.sub(r"\b(?:the|a|an|with|and|at|from|to|out|down)\b", " ", rest)
+    ).strip(" .?!")
+    return Cut(fields=fields, unused=unused)
+
+
+def _take(names: tuple[str, ...], pattern: str, text: str, fields: dict[str, str]) -> str:
+    """Move what the pattern finds into the fields; give the text without it."""
+    if names[0] in fields:
+        return text  # said already
+    found = re.search(pattern, text, re.IGNORECASE)
+    if found is None:
+        return text
+    for name, value in zip(names, found.groups(), strict=True):
+        fields[name] = "yes" if name in ("scale", "interrupted") else value.strip(" .?!").strip()
+    # a semicolon keeps what stood left and right of it apart
+    return text[: found.start()] + " ; " + text[found.end() :]
+
+
+def code_asked(text: str) -> str | None:
+    """Give the text that may be a code, or None where it can't be one (no letter or no digit).
+
+    Args:
+        text: as typed; "what is a WNMG 432?" and "decode …" give what stands behind.
+    """
+    asked = _ASKS_FOR_READING.match(text)
+    code = asked[1] if asked else text.strip()
+    has_both = re.search(r"[A-Za-z]", code) and re.search(r"\d", code)
+    return code if has_both and len(code) <= 60 else None

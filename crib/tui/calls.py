@@ -1,0 +1,94 @@
+"""The desk as the screens see it: one method a question, bound to one store.
+
+The desk's modules are imported by the first call, in a worker thread: the first paint waits for none of them.
+Tests hand the app an object of their own with the same methods.
+"""
+
+from collections.abc import Sequence
+from typing import TYPE_CHECKING, Protocol
+
+if TYPE_CHECKING:
+    from crib.desk.ask import Found, FoundItem
+    from crib.desk.pick import Choices, PickAnswer, PickRequest
+    from crib.desk.story import ItemStory
+    from crib.trade.designation.reading import Reading
+
+MOST_FITTING = 500  # as many tools as go with one code are looked at
+
+
+class Desk(Protocol):
+    """What the screens ask; every method may raise CribError."""
+
+    def find(self, question: str, *, limit: int, offset: int) -> "Found":
+        """Look tools up by shop talk."""
+
+    def show(self, tag: str) -> "ItemStory":
+        """Tell everything on record about one tool."""
+
+    def decode(self, text: str) -> "Reading":
+        """Read a code."""
+
+    def fitting(self, text: str) -> "Found":
+        """Give the tools on hand that go with a code."""
+
+    def bring_in(self, tags: Sequence[str]) -> "tuple[FoundItem, ...]":
+        """Record tools as brought in."""
+
+    def pick(self, request: "PickRequest") -> "PickAnswer":
+        """Rank the tools on hand for a cut."""
+
+    def choices(self) -> "Choices":
+        """Give the names that a cut may use, and the user's units."""
+
+
+class StoreDesk:
+    """The desk's own functions, on one store.
+
+    Args:
+        address: a file, or postgresql://…
+    """
+
+    def __init__(self, address: str) -> None:
+        self.address = address
+
+    def find(self, question: str, *, limit: int, offset: int) -> "Found":
+        """Look tools up by shop talk."""
+        from crib.desk import ask
+
+        return ask.find(self.address, question, limit=limit, offset=offset)
+
+    def show(self, tag: str) -> "ItemStory":
+        """Tell everything on record about one tool."""
+        from crib.desk import story
+
+        return story.story(self.address, tag)
+
+    def decode(self, text: str) -> "Reading":
+        """Read a code."""
+        from crib.desk import codes
+
+        return codes.decode(text)
+
+    def fitting(self, text: str) -> "Found":
+        """Give the tools on hand that go with a code."""
+        from crib.desk import ask
+
+        return ask.find(self.address, "", fits=text, limit=MOST_FITTING)
+
+    def bring_in(self, tags: Sequence[str]) -> "tuple[FoundItem, ...]":
+        """Record tools as brought in."""
+        from crib.desk import bring_in
+
+        return bring_in.bring_in(self.address, tags)
+
+    def pick(self, request: "PickRequest") -> "PickAnswer":
+        """Rank the tools on hand for a cut."""
+        from crib.desk import pick
+
+        return pick.pick(self.address, request)
+
+    def choices(self) -> "Choices":
+        """Give the names that a cut may use, and the user's units."""
+        from crib.desk import pick
+
+        return pick.choices(self.address)

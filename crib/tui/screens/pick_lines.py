@@ -1,0 +1,227 @@
+"""What Pick shows, as plain lines: ranked choices, one choice in full, the ladder, what was turned down."""
+
+from collections.abc import Sequence
+from typing import TYPE_CHECKING
+
+from crib.tui.widgets.text_page import Line
+from crib.tui.wording import (
+    bar,
+    clean,
+    fitted,
+    hand_in_full,
+    margin_words,
+    named,
+    number,
+    shown,
+    shown_length,
+    verdict_on,
+    wrapped,
+)
+
+if TYPE_CHECKING:
+    from crib.desk.pick import Candidate, Change, PickAnswer, Rejected, ToolName
+
+BAR_WIDTH = 10
+LEAST_BAR, MOST_BAR = 6, 24
+BESIDE_BAR = 69  # what the other figures of a choice take
+LONG_BAR = 24
+NAME_WIDTH = 13
+
+
+def pair(holder: "ToolName", insert: "ToolName | None") -> str:
+    """Give a holder and its insert by tag and code."""
+    return named(holder) + (f" + {named(insert)}" if insert else "")
+
+
+class CandidatePainter:
+    """Draws a choice in two lines: the tools, then the cut with its tool pressure as a bar.
+
+    Args:
+        top_N: the pressure that fills a bar.
+        system: "metric" or "inch".
+    """
+
+    lines = 2
+
+    def __init__(self, top_N: float, system: str) -> None:
+        self.top_N = top_N
+        self.system = system
+
+    def header(self, width: int) -> None:
+        """The rows speak for themselves."""
+
+    def paint(self, row: "Candidate", width: int) -> Sequence[str]:
+        """Give the lines of one choice."""
+        flags = [word for word, is_so in (("low pressure", row.low_pressure), ("tie", row.tie)) if is_so]
+        right = ", ".join([*flags, verdict_on(row.stability_margin)])
+        left = fitted(f"{row.rank:>2}  {pair(row.holder, row.insert)}", width - len(right) - 1)
+        length = min(max(width - BESIDE_BAR, LEAST_BAR), MOST_BAR)
+        cells = (
+            fitted(f"{row.n_rev_min:.0f} rev/min", 12),
+            fitted(own(row.f_mm, "feed", self.system), 13),
+            bar(row.pressure_N, self.top_N, length),
+            fitted(own(row.pressure_N, "force", self.system), 9),
+            fitted("" if row.stability_margin is None else f"margin {number(row.stability_margin, 2)}", 11),
+            f"{own(row.ap_mm, 'length', self.system)} deep",
+        )
+        return [f"{left} {right}", "    " + " ".join(cells)]
+
+
+class ChangePainter:
+    """Draws a rung of the ladder: its gain as a bar, then what to change.
+
+    Args:
+        top: the gain that fills a bar.
+    """
+
+    lines = 1
+
+    def __init__(self, top: float) -> None:
+        self.top = top
+
+    def header(self, width: int) -> str:
+        """Give the headings."""
+        return fitted("Gain", BAR_WIDTH + 8) + "Change"
+
+    def paint(self, row: "Change", width: int) -> Sequence[str]:
+        """Give the line of one rung."""
+        gain = f"{bar(row.gain, self.top, BAR_WIDTH)} {fitted('x' + number(row.gain, 2), 6)} "
+        return [fitted(gain + clean(row.change), width)]
+
+
+class RejectedPainter:
+    """Draws a tool that was turned down: what, then why."""
+
+    lines = 2
+
+    def header(self, width: int) -> None:
+        """The rows speak for themselves."""
+
+    def paint(self, row: "Rejected", width: int) -> Sequence[str]:
+        """Give the lines of one tool."""
+        return [pair(row.holder, row.insert), "    " + clean(row.why)]
+
+
+def own(value: float, kind: str, system: str) -> str:
+    """Give a quantity in the user's own system only, where room is short."""
+    from crib.units import Kind, show  # not needed for the first paint
+
+    return show(value, Kind(kind), system, both=False)
+
+
+def job_lines(answer: "PickAnswer", system: str, width: int) -> list[Line]:
+    """Say under the ranked list what was asked and what to mind, worst first."""
+    job = answer.job
+    sizes = f"{shown_length(job.from_mm, system)} → {shown_length(job.to_mm, system)}"
+    parts = (job.op, job.material, sizes, job.machine, job.setup)
+    told = ". ".join(clean(part) for part in parts if part)
+    lines = [Line(text) for text in wrapped(told, width, mark="Cut: ")[:2]]
+    for caution in answer.cautions:
+        lines += [Line(text) for text in wrapped(caution, width, mark="Caution: ")]
+    return lines
+
+
+def candidate_lines(candidate: "Candidate", answer: "PickAnswer", system: str, width: int) -> list[Line]:
+    """Lay out one choice in full for a width."""
+    lines = _tools(candidate, answer.job.op, width)
+    lines += _listed("Cautions", (*candidate.cautions, *answer.cautions), width)
+    lines += _cut(candidate, system, width)
+    lines += _passes(candidate, system)
+    lines += _forces(candidate, system, width)
+    lines += _listed("Why this one", candidate.reasons, width)
+    lines += _listed("Assumed", candidate.assumed, width)
+    lines += _listed("Sources", candidate.sources, width)
+    return lines
+
+
+def _tools(candidate: "Candidate", op: str, width: int) -> list[Line]:
+    lines = []
+    hand = hand_in_full("holder" if op == "turn" else "bar", candidate.holder.HAND)
+    for name, tool in (("Holder", candidate.holder), ("Insert", candidate.insert)):
+        if tool is None:
+            continue
+        edges = getattr(tool, "edges_left", None)
+        parts = (
+            named(tool),
+            hand if name == "Holder" else "",
+            f"{tool.owner}'s" if tool.owner else "owner not recorded",
+            tool.place or "place not recorded",
+            f"{edges} edges left" if edges is not None else "",
+        )
+        told = ". ".join(clean(part) for part in parts if part)
+        lines += [Line(text) for text in wrapped(told, width, mark=fitted(name, NAME_WIDTH))]
+    return lines
+
+
+def _cut(candidate: "Candidate", system: str, width: int) -> list[Line]:
+    speed = f"{candidate.n_rev_min:.0f} rev/min, {shown(candidate.vc_m_min, 'speed', system)}"
+    facts = [
+        ("Speed", speed),
+        ("Feed", shown(candidate.f_mm, "feed", system)),
+        ("Depth", shown_length(candidate.ap_mm, system)),
+        ("Power", shown(candidate.Pc_kW, "power", system)),
+        (
+            "Finish",
+            f"Rz about {number(candidate.Rz_um, 2)} µm" if candidate.Rz_um is not None else "not known",
+        ),
+        ("Stability", _stability(candidate, system)),
+    ]
+    lines = [Line(""), Line("The cut", strong=True)]
+    for name, value in facts:
+        lines += [Line(text) for text in wrapped(value, width, mark=fitted(name, NAME_WIDTH))]
+    return lines
+
+
+def _stability(candidate: "Candidate", system: str) -> str:
+    words = margin_words(candidate.stability_margin)
+    if candidate.b_lim_mm is None:
+        return words
+    return f"{words}; quiet at every speed up to {shown_length(candidate.b_lim_mm, system)} deep"
+
+
+def _passes(candidate: "Candidate", system: str) -> list[Line]:
+    lines = [Line(""), Line(f"Passes: {len(candidate.passes)}, {number(candidate.minutes)} min", strong=True)]
+    for at, cut in enumerate(candidate.passes, 1):
+        sizes = f"{shown_length(cut.from_mm, system)} → {shown_length(cut.to_mm, system)}"
+        deep = f"{own(cut.ap_mm, 'length', system)} deep"
+        lines.append(Line(f"{at:>3}  {cut.kind:<7}{sizes}, {deep}, {number(cut.minutes)} min"))
+    return lines
+
+
+def _forces(candidate: "Candidate", system: str, width: int) -> list[Line]:
+    top = max(candidate.Fc_N, candidate.Ff_N, candidate.Fp_N, candidate.pressure_N, 1e-9)
+    drawn = (
+        ("cutting", candidate.Fc_N),
+        ("feed", candidate.Ff_N),
+        ("passive", candidate.Fp_N),
+        ("tool pressure", candidate.pressure_N),
+    )
+    lines = [Line(""), Line("Forces", strong=True)]
+    for name, value in drawn:
+        told = f"{fitted(name, NAME_WIDTH + 1)}{bar(value, top, LONG_BAR)} {shown(value, 'force', system)}"
+        lines.append(Line(told))
+    low, high = candidate.pressure_low, candidate.pressure_high
+    ratio = (
+        f"Tool pressure is {number(candidate.pressure_ratio, 2)} of a plain reference insert in the same cut"
+    )
+    if low is not None and high is not None:
+        ratio += f"; between {own(low, 'force', system)} and {own(high, 'force', system)}"
+    return [*lines, *(Line(text) for text in wrapped(ratio + ".", width))]
+
+
+def _listed(title: str, entries: Sequence[str], width: int) -> list[Line]:
+    if not entries:
+        return []
+    lines = [Line(""), Line(title, strong=True)]
+    for entry in entries:
+        lines += [Line(text) for text in wrapped(entry, width, mark="– ")]
+    return lines
+
+
+def marked_lines(row: "Change | Rejected | None", width: int) -> list[Line]:
+    """Say a rung of the ladder or a tool turned down in full."""
+    if row is None:
+        return []
+    if hasattr(row, "change"):
+        return [Line(text) for text in (*wrapped(row.change, width), *wrapped(row.how, width))]
+    return [Line(text) for text in (*wrapped(pair(row.holder, row.insert), width), *wrapped(row.why, width))]

@@ -1,0 +1,163 @@
+"""The form of a cut: what is asked of Pick, field by field, all as typed."""
+
+from collections.abc import Iterator, Mapping, Sequence
+
+from textual import events
+from textual.app import ComposeResult
+from textual.binding import Binding
+from textual.containers import Horizontal, Vertical
+from textual.message import Message
+from textual.widgets import Input
+
+from crib.tui.widgets.form import Choice, Field
+from crib.tui.widgets.lines import AnswerLine, TextLine
+
+ANY_HAND = "any"
+NO, YES = "no", "yes"
+
+# name, label, words to choose from (none: a line to type in), hint; two fields a row
+_Spec = tuple[str, str, tuple[str, ...], str]
+_ROWS: tuple[tuple[_Spec, _Spec], ...] = (
+    (
+        ("op", "Cut", ("turn", "face", "bore"), "Space changes it, or t, f, b."),
+        ("hand", "Hand", (ANY_HAND, "right", "left"), "The hand that the cut needs; any lets both stand."),
+    ),
+    (
+        ("material", "Material", (), "A name, a number, or what the shop calls it."),
+        ("machine", "Machine", (), "Gives the speeds, the power and the reach."),
+    ),
+    (
+        ("from_", "From", (), 'The size now, for example 16 in, 406,4 mm, 16.375".'),
+        ("to", "To", (), "The size wanted, for example 16 3/8 or 415.925 mm."),
+    ),
+    (
+        ("length", "Length", (), "How long the cut is, for example 9 in."),
+        ("diameter", "Diameter", (), "The work's diameter, where From and To don't say it."),
+    ),
+    (
+        ("depth", "Depth a side", (), "Depth of cut on the radius; empty lets crib choose."),
+        ("feed", "Feed", (), "Feed a turn, for example 0.2 mm/rev; empty lets crib choose."),
+    ),
+    (
+        ("scale", "Scale", (NO, YES), "Casting skin or rolling scale on the surface."),
+        ("interrupted", "Interrupted", (NO, YES), "Slots, holes or a lump that knocks every turn."),
+    ),
+    (
+        ("setup", "Set-up", (), "How it stands; or fill the next four fields from a push and a tap test."),
+        ("stiffness", "Stiffness", (), "From a push test, for example 5 kN/mm."),
+    ),
+    (
+        ("frequency", "Frequency", (), "From a tap test, for example 80 Hz."),
+        ("damping", "Damping", (), "From a tap test, for example 3 %."),
+    ),
+    (
+        ("gives", "Gives", (), "The way it gives when pushed."),
+        ("site", "Site", (), "Where you are; empty means your own site."),
+    ),
+)
+NAMES = tuple(spec[0] for row in _ROWS for spec in row)
+LABELS = {spec[0]: spec[1] for row in _ROWS for spec in row}
+NEEDED = ("material", "from_", "to")  # a pick can't do without
+_HINTS = {spec[0]: spec[3] for row in _ROWS for spec in row}
+_MOST_NAMES = 8
+
+
+class CutForm(Vertical):
+    """The fields of a cut, two to a row."""
+
+    BINDINGS = [Binding("up", "row(-1)", show=False), Binding("down", "row(1)", show=False)]
+    DEFAULT_CSS = """
+    CutForm { height: 1fr; overflow-y: auto; padding: 0 1; scrollbar-size-vertical: 1; }
+    CutForm > Horizontal { height: 1; }
+    CutForm > AnswerLine { margin-top: 1; padding: 0; }
+    """
+
+    class Changed(Message):
+        """Something in the form is different."""
+
+    def __init__(self) -> None:
+        super().__init__(id="form")
+        self._known: dict[str, Sequence[str]] = {}
+        self._left: str | None = None
+
+    def compose(self) -> ComposeResult:
+        """Lay out the rows and the hint."""
+        for row in _ROWS:
+            with Horizontal():
+                yield from (_field(*spec) for spec in row)
+        yield AnswerLine(id="hint")
+
+    # -- values ----------------------------------------------------------------------------------------
+
+    def _entries(self) -> Iterator[tuple[str, TextLine | Choice]]:
+        for field in self.query(Field):
+            yield str(field.entry.id), field.entry
+
+    def values(self) -> dict[str, str]:
+        """Give what stands in every field, as typed; empty for a choice that asks for nothing."""
+        return {name: "" if entry.value in (ANY_HAND, NO) else entry.value for name, entry in self._entries()}
+
+    def put(self, values: Mapping[str, str]) -> None:
+        """Set the fields that are named; leave the others as they are."""
+        for name, entry in self._entries():
+            if name in values:
+                entry.put(values[name])
+
+    def clear(self) -> None:
+        """Empty every field."""
+        self.put(dict.fromkeys(NAMES, ""))
+
+    def focus_first_empty(self) -> None:
+        """Go to the first field that a pick can't do without and that is still empty."""
+        values = self.values()
+        for name in NEEDED:
+            if not values[name].strip():
+                self.query_one(f"#{name}").focus()
+                return
+        self.query_one("#material").focus()
+
+    def focus_again(self) -> None:
+        """Go to the field that was left last."""
+        if self._left is None:
+            self.focus_first_empty()
+        else:
+            self.query_one(f"#{self._left}").focus()
+
+    def know(self, names: Mapping[str, Sequence[str]]) -> None:
+        """Offer names on record for the fields that take them."""
+        self._known = dict(names)
+        for name, entry in self._entries():
+            if isinstance(entry, TextLine) and name in names:
+                entry.suggest(names[name])
+
+    # -- moving ----------------------------------------------------------------------------------------
+
+    def on_descendant_focus(self, event: events.DescendantFocus) -> None:
+        """Say what the field takes."""
+        name = str(event.widget.id)
+        self._left = name
+        known = self._known.get(name, ())
+        more = f" On record: {', '.join(known[:_MOST_NAMES])}" if known else ""
+        more += " …" if len(known) > _MOST_NAMES else "." if known else ""
+        self.query_one("#hint", AnswerLine).say(_HINTS.get(name, "") + more)
+
+    def action_row(self, by: int) -> None:
+        """Go to the field straight above or below."""
+        entries = [entry for _, entry in self._entries()]
+        at = next((index for index, entry in enumerate(entries) if entry.has_focus), None)
+        if at is not None and 0 <= at + 2 * by < len(entries):
+            entries[at + 2 * by].focus()
+
+    def on_input_changed(self, event: Input.Changed) -> None:
+        """Pass on that something changed."""
+        event.stop()
+        self.post_message(self.Changed())
+
+    def on_choice_changed(self, event: Choice.Changed) -> None:
+        """Pass on that something changed."""
+        event.stop()
+        self.post_message(self.Changed())
+
+
+def _field(name: str, label: str, words: tuple[str, ...], _hint: str) -> Field:
+    return Field(name, label, Choice(words) if words else TextLine())

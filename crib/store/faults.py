@@ -10,6 +10,7 @@ from contextlib import contextmanager
 
 from crib.errors import (
     CribError,
+    InputError,
     NotPossible,
     StoreBusy,
     StoreDamaged,
@@ -93,12 +94,19 @@ def as_crib_error(error: BaseException, address: Address) -> CribError | None:
         address: the store in hand.
     """
     origin = getattr(error, "orig", None) or error
-    why = (str(origin).splitlines() or [""])[0]
+    if isinstance(origin, (UnicodeEncodeError, OverflowError)) or type(origin).__name__ == "DataError":
+        return InputError(
+            "a text or number can't be kept in the store", f"it was refused as: {_first_line(origin)}"
+        )
     case = _postgres_case(origin) if not isinstance(origin, sqlite3.Error) else _sqlite_case(origin, address)
     if case is None:
         return None
     kind, message, hint = case
-    return kind(message.format(where=address.shown, why=why), hint)
+    return kind(message.format(where=address.shown, why=_first_line(origin)), hint)
+
+
+def _first_line(error: BaseException) -> str:
+    return (str(error).splitlines() or [""])[0]
 
 
 def _sqlite_case(error: sqlite3.Error, address: Address) -> tuple[type[CribError], str, str] | None:

@@ -147,8 +147,9 @@ def page_query(asked: Filters, engine: str) -> tuple[str, str, dict[str, object]
     where = Where()
     if asked.tokens:
         make = search.sqlite_match if engine == "sqlite" else search.postgres_match
-        where.conditions.append(sql.MATCH[engine])
-        where.values["match"] = make(asked.tokens, asked.last_is_prefix)
+        match = make(asked.tokens, asked.last_is_prefix)
+        where.conditions.append(sql.MATCH[engine] if match else "1 = 0")
+        where.values["match"] = match
     _of_item(asked, where)
     _of_place(asked, where)
     for size in asked.ranges:

@@ -212,6 +212,7 @@ def differences(session: Session) -> list[Difference]:
 
 
 def _fold(session: Session) -> Iterator[tuple[int, State | BrokenLine]]:
+    session.flush()
     lines = select(_LEDGER.c.item_id, _LEDGER.c.id, *_CHANGE).order_by(_LEDGER.c.item_id, _LEDGER.c.id)
     current, state = 0, cast(State | BrokenLine | None, None)
     for row in session.connection().execute(lines):

@@ -10,7 +10,7 @@ from sqlalchemy import create_engine, event, text
 from sqlalchemy.engine import URL, Connection, Engine
 from sqlalchemy.pool import NullPool
 
-from crib.errors import CribError, StoreDamaged, StoreError
+from crib.errors import CribError, StoreDamaged, StoreError, StoreReadOnly
 from crib.store.address import Address
 from crib.store.connect import begin_immediate, open_postgres, open_sqlite, open_sqlite_reading
 from crib.store.faults import translated
@@ -124,7 +124,8 @@ def keep_copy(address: Address, head: str) -> str:
             os.fsync(written.fileno())
         os.replace(partial, copy)
     except OSError as error:
-        raise StoreError(
+        kind = StoreReadOnly if isinstance(error, PermissionError) else StoreError
+        raise kind(
             f"the store {address.shown} is older, and no copy can be kept beside it ({error.strerror})",
             "make room or give yourself write access to its folder; it was left as it was",
         ) from error

@@ -62,12 +62,12 @@ def query_tokens(text: str) -> tuple[str, ...]:
 
 
 def sqlite_match(tokens: Iterable[str], last_is_prefix: bool) -> str:
-    """Give the FTS5 expression for tokens; each is quoted, so none is an operator."""
-    quoted = ['"' + token.replace('"', "") + '"' for token in tokens]
+    """Give the FTS5 expression for tokens; each is quoted. Empty when none is a word."""
+    quoted = [f'"{word}"' for word in map(compact, tokens) if word]
     return " ".join(quoted) + ("*" if last_is_prefix and quoted else "")
 
 
 def postgres_match(tokens: Iterable[str], last_is_prefix: bool) -> str:
-    """Give the text that PostgreSQL casts to tsquery; each token is quoted, so none is an operator."""
-    quoted = ["'" + token.replace("'", "").replace("\\", "") + "'" for token in tokens]
+    """Give the text that PostgreSQL casts to tsquery; each token is quoted. Empty when none is a word."""
+    quoted = [f"'{word}'" for word in map(compact, tokens) if word]
     return " & ".join(quoted) + (":*" if last_is_prefix and quoted else "")

@@ -69,7 +69,12 @@ def _transaction(address: Address, url: str, wait_s: float) -> Iterator[WriteSes
         with WriteSession(bind=connection, autoflush=False, expire_on_commit=False) as session:
             _check_version(address, session)
             yield session
-            session.commit()
+            try:
+                session.commit()
+            except BaseException:
+                # a commit kept out by readers leaves SQLite's transaction open: it ends with its connection
+                plain.invalidate()
+                raise
 
 
 def _check_version(address: Address, session: Session) -> None:

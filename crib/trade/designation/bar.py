@@ -1,12 +1,22 @@
 """Reading boring bars: ISO 6261 (ISO 5609) and the inch form."""
 
-from crib.trade.designation.letters import MM_PER_INCH, Letters, Size, Symbol
+from crib.trade.designation.letters import MM_PER_INCH, Letters
 from crib.trade.designation.misread import Misread, said
-from crib.trade.designation.normalise import Breaks
-from crib.trade.designation.reading import CERTAIN, MAKER, BarReading, PositionReading
-from crib.trade.designation.seat import Five, five_letters, inch_size, inch_size_code, metric_size, suffix_of
+from crib.trade.designation.normalise import EXAMPLES, Breaks
+from crib.trade.designation.reading import CERTAIN, MAKER, BarDraft, BarReading, PositionReading
+from crib.trade.designation.seat import (
+    Five,
+    five_letters,
+    inch_size,
+    inch_size_code,
+    metric_size,
+    shank_place,
+    suffix_of,
+)
+from crib.trade.designation.symbols import Size, Symbol
 
 HEAD = 9  # characters before the insert size
+MODULAR = "it looks like a cutting head for a modular shank (ISO 26623), whose code is not covered here"
 SIXTEENTH_MM = MM_PER_INCH / 16.0
 
 
@@ -26,8 +36,11 @@ def read_bar(compact: str, breaks: Breaks, letters: Letters) -> BarReading:
     bar_type = letters.bar_types.get(compact[:1])
     if bar_type is None:
         why = said(compact[:1], "a bar type letter", "the bar type")
-        raise Misread("bar", "metric", 1, 0, compact[:1], letters.bar_types, why)
+        tries = [letter + compact for letter in "SAE"] if compact[:1].isdigit() else []
+        raise Misread("bar", "metric", 1, 0, compact[:1], letters.bar_types, why, tries)
     digits = compact[1:3]
+    if bar_type.code == "C" and (digits[1:].isalpha() or (digits == "10" and breaks[:1] == ((3, "-"),))):
+        raise Misread("", "", 0, 0, compact[:3], EXAMPLES, MODULAR)
     if len(digits) != 2 or not digits.isdigit() or digits == "00":
         why = "the shank diameter needs two digits, in mm"
         raise Misread("bar", "metric", 2, 1, digits, ("08", "10", "12", "16", "20", "25", "32", "40"), why)
@@ -41,10 +54,10 @@ def read_bar(compact: str, breaks: Breaks, letters: Letters) -> BarReading:
 
 
 def _looks_metric(compact: str, five: Five, letters: Letters) -> bool:
-    """Tell whether the insert size is meant to be metric: two digits, or nothing that an inch code could be."""
+    """Tell whether the insert size is metric: two digits, or nothing that an inch code could be."""
     code = inch_size_code(compact, HEAD, letters)
     follows = compact[HEAD + len(code) : HEAD + len(code) + 1]
-    return not code or follows.isdigit() or five[1].edge_per_IC is None
+    return not code or (code.isdigit() and len(code) > 1) or follows.isdigit() or five[1].edge_per_IC is None
 
 
 def _metric(compact: str, breaks: Breaks, bar_type: Symbol, five: Five, letters: Letters) -> BarReading:
@@ -53,7 +66,7 @@ def _metric(compact: str, breaks: Breaks, bar_type: Symbol, five: Five, letters:
     suffix = suffix_of(compact, breaks, HEAD + 2, "bar", "metric", 10)
     length = letters.lengths[compact[3]]
     DCON_mm = float(compact[1:3])
-    place = PositionReading(2, compact[1:3], f"shank diameter {DCON_mm:g} mm", CERTAIN)
+    place = shank_place(2, compact[1:3], "shank diameter")
     return _build("metric", compact, bar_type, (DCON_mm, place), length, five, size, suffix, letters)
 
 
@@ -72,8 +85,8 @@ def _inch(compact: str, breaks: Breaks, bar_type: Symbol, five: Five, letters: L
 
 
 def _build(
-    system: str, compact: str, bar_type: Symbol, shank: tuple[float, PositionReading], length: Symbol, five: Five,
-    size: Size, suffix: str | None, letters: Letters,
+    system: str, compact: str, bar_type: Symbol, shank: tuple[float, PositionReading], length: Symbol,
+    five: Five, size: Size, suffix: str | None, letters: Letters,
 ) -> BarReading:  # fmt: skip
     """Put the reading of a boring bar together."""
     clamping, shape, style, clearance, hand = five
@@ -85,11 +98,12 @@ def _build(
     )  # fmt: skip
     if suffix:
         designation += f"-{suffix}"
-        positions += (PositionReading(10, suffix, "the maker's own symbol", MAKER),)
+        positions += (PositionReading(11, suffix, "the maker's own symbol", MAKER),)
     material, coolant, damped = letters.bar_builds[bar_type.code]
-    return BarReading(
+    return BarDraft(
         "bar", system, designation, None, bar_type.code, material, coolant, damped, shank[0], length.value,
-        clamping.code, letters.holes_needed[clamping.code], shape.code, style.code, style.value, clearance.value,
-        hand.code, size.L_mm, size.IC_mm, f"{shape.code}{clearance.code}..{code}", size.code, suffix, positions,
+        clamping.code, letters.holes_needed[clamping.code], shape.code, style.code, style.value,
+        clearance.value, hand.code, size.L_mm, size.IC_mm, f"{shape.code}{clearance.code}..{code}", size.code,
+        suffix, positions,
         bar_type.notes + length.notes + clamping.notes + style.notes + clearance.notes + size.notes,
-    )  # fmt: skip
+    ).done()  # fmt: skip

@@ -2,10 +2,11 @@
 
 from dataclasses import dataclass
 
-from crib.trade.designation.letters import Letters, Symbol
+from crib.trade.designation.letters import Letters
 from crib.trade.designation.misread import Misread
 from crib.trade.designation.normalise import Breaks, tail
-from crib.trade.designation.reading import CERTAIN, MAKER, OUTSIDE, PositionReading
+from crib.trade.designation.reading import CERTAIN, MAKER, PositionReading
+from crib.trade.designation.symbols import Symbol
 
 UNDASHED = "read as the maker's own symbol, though no dash stands before it"
 CHAMFER_DIGITS = 5
@@ -16,52 +17,34 @@ class Ends:
     """What was found after the corner.
 
     Attributes:
-        pair: wiper letters printed after a radius, outside the standard.
-        edge: position 8.
-        hand: position 9.
+        edge: position 8, its letter.
+        hand: position 9, its letter.
         chamfer: its five digits, or empty.
-        facet: facet width of inch codes.
+        facet_mm: facet width of inch codes.
         condition: letter of older inch codes.
         suffix: maker's own symbol.
+        pair: wiper letters printed after a radius, outside the standard.
+        text: these positions in their normal form.
+        places: each of them with its meaning.
         notes: what to tell.
     """
 
-    pair: tuple[Symbol, Symbol] | None = None
-    edge: Symbol | None = None
-    hand: Symbol | None = None
+    edge: str | None = None
+    hand: str | None = None
     chamfer: str = ""
-    facet: Symbol | None = None
-    condition: Symbol | None = None
+    facet_mm: float | None = None
+    condition: str | None = None
     suffix: str | None = None
+    pair: tuple[Symbol, Symbol] | None = None
+    text: str = ""
+    places: tuple[PositionReading, ...] = ()
     notes: tuple[str, ...] = ()
 
-    def symbols(self) -> list[Symbol]:
-        """Give the symbols that were found, in the order of their positions."""
-        return [
-            s for s in (*(self.pair or ()), self.edge, self.hand, self.facet, self.condition) if s is not None
-        ]
-
-    def text(self) -> str:
-        """Give these positions in their normal form."""
-        out = "".join([symbol.code for symbol in self.symbols()]) + self.chamfer
-        return f"{out}-{self.suffix}" if self.suffix else out
-
-    def all_notes(self) -> tuple[str, ...]:
-        """Give what to tell about these positions."""
-        return tuple([note for symbol in self.symbols() for note in symbol.notes]) + self.notes
-
-    def positions(self) -> tuple[PositionReading, ...]:
-        """Give these positions, each with its meaning."""
-        out = [symbol.places[0] for symbol in self.symbols()]
-        if self.pair:
-            out[:2] = [PositionReading(7, p.found, p.meaning, OUTSIDE) for p in out[:2]]
-        if self.chamfer:
-            width_mm, angle_deg = chamfer(self.chamfer)
-            words = f"chamfer {width_mm:g} mm x {angle_deg:g} deg"
-            out.append(PositionReading(10, self.chamfer, words, CERTAIN))
-        if self.suffix:
-            out.append(PositionReading(13, self.suffix, "the maker's own symbol", MAKER))
-        return tuple(out)
+    def take(self, symbol: Symbol) -> None:
+        """Add a symbol to the text, the places and the notes."""
+        self.text += symbol.code
+        self.places += symbol.places[:1]
+        self.notes += symbol.notes
 
 
 NOTHING = Ends()
@@ -90,56 +73,92 @@ def read_ends(compact: str, breaks: Breaks, start: int, letters: Letters, *, inc
     Raises:
         Misread: characters that are neither.
     """
-    stop = next((index for index, mark in breaks if index >= start and mark == "-"), len(compact))
-    ends, at = _conditions(compact, start, stop, letters, inch)
+    stop = len(compact)
+    for index, mark in breaks:
+        if index >= start and mark == "-":
+            stop = index
+            break
+    ends = Ends()
+    at = _conditions(compact, start, stop, ends, letters, inch)
     if at < stop:
         blanks = [index for index, _ in breaks if start <= index <= at]
         if blanks:
             stop = blanks[-1]
-            ends, at = _conditions(compact, start, stop, letters, inch)
-    if at < stop:
-        if at == start or not (compact[at].isdigit() or ends.facet):
+            ends = Ends()
+            at = _conditions(compact, start, stop, ends, letters, inch)
+    undashed = at < stop
+    if undashed:
+        # digits after edge or hand (KNUX..R11), or anything after a facet: makers print these without a dash
+        if not (ends.facet_mm if inch else at > start and compact[at].isdigit()):
             raise _misread(compact, start, at, ends, letters, inch)
-        ends.notes = (f"{compact[at:]}: {UNDASHED}",)
         stop = at
+    if ends.chamfer:
+        _take_chamfer(ends)
     if stop < len(compact):
-        ends.suffix = tail(compact, breaks, stop)
-        if ends.chamfer and ends.suffix in letters.tipped:
-            ends.notes += (
-                f"{ends.suffix}: may be positions 11 and 12 (tipped corners), not a maker's symbol",
-            )
+        _take_suffix(ends, tail(compact, breaks, stop), letters)
+    if undashed:
+        ends.notes += (f"{compact[at:]}: {UNDASHED}",)
     return ends
 
 
-def _conditions(compact: str, at: int, stop: int, letters: Letters, inch: bool) -> tuple[Ends, int]:
+def _conditions(compact: str, at: int, stop: int, ends: Ends, letters: Letters, inch: bool) -> int:
     """Read edge, hand, chamfer and (inch) facet and condition; give where they end."""
-    ends = Ends()
-    if at < stop and compact[at] in letters.edges:
-        ends.edge = letters.edges[compact[at]]
+    if at >= stop:
+        return at
+    symbol = letters.edges.get(compact[at])
+    if symbol is not None:
+        ends.edge = symbol.code
+        ends.take(symbol)
         at = _chamfer(compact, at + 1, stop, ends, letters)
-    if at < stop and compact[at] in letters.hands:
-        ends.hand = letters.hands[compact[at]]
+    symbol = letters.hands.get(compact[at]) if at < stop else None
+    if symbol is not None:
+        ends.hand = symbol.code
+        ends.take(symbol)
         at = _chamfer(compact, at + 1, stop, ends, letters)
-    if not inch or at >= stop:
-        return ends, at
-    if ends.hand is not None and compact[at] in letters.inch_facets:
-        ends.facet = letters.inch_facets[compact[at]]
-        return ends, at + 1
-    if ends.edge is None and compact[at] in letters.inch_conditions:
-        ends.condition = letters.inch_conditions[compact[at]]
-        return ends, at + 1
-    return ends, at
+    return _inch_conditions(compact, at, ends, letters) if inch and at < stop else at
+
+
+def _inch_conditions(compact: str, at: int, ends: Ends, letters: Letters) -> int:
+    """Read the facet after the hand, or a condition letter of the older codes."""
+    symbol = letters.inch_facets.get(compact[at])
+    if symbol is not None and ends.hand is not None:
+        ends.facet_mm = symbol.value
+        ends.take(symbol)
+        return at + 1
+    symbol = letters.inch_conditions.get(compact[at])
+    if symbol is not None and ends.edge is None:
+        ends.condition = symbol.code
+        ends.take(symbol)
+        return at + 1
+    return at
 
 
 def _chamfer(compact: str, at: int, stop: int, ends: Ends, letters: Letters) -> int:
     """Take chamfer digits if a chamfered edge went before; give where they end."""
-    if ends.edge is None or ends.chamfer or ends.edge.code not in letters.chamfered:
+    if at + CHAMFER_DIGITS > stop or ends.edge not in letters.chamfered or ends.chamfer:
         return at
-    digits = compact[at : min(at + CHAMFER_DIGITS, stop)]
-    if len(digits) < CHAMFER_DIGITS or not digits.isdigit():
+    digits = compact[at : at + CHAMFER_DIGITS]
+    if not digits.isdigit():
         return at
     ends.chamfer = digits
     return at + CHAMFER_DIGITS
+
+
+def _take_chamfer(ends: Ends) -> None:
+    """Add the chamfer, which stands after the hand."""
+    width_mm, angle_deg = chamfer(ends.chamfer)
+    words = f"chamfer {width_mm:g} mm x {angle_deg:g} deg"
+    ends.text += ends.chamfer
+    ends.places += (PositionReading(10, ends.chamfer, words, CERTAIN),)
+
+
+def _take_suffix(ends: Ends, suffix: str, letters: Letters) -> None:
+    """Add the maker's own symbol."""
+    ends.suffix = suffix
+    ends.text += "-" + suffix
+    ends.places += (PositionReading(13, suffix, "the maker's own symbol", MAKER),)
+    if ends.chamfer and suffix in letters.tipped:
+        ends.notes += (f"{suffix}: may be positions 11 and 12 (tipped corners), not a maker's symbol",)
 
 
 def _misread(compact: str, start: int, at: int, ends: Ends, letters: Letters, inch: bool) -> Misread:
@@ -153,7 +172,6 @@ def _misread(compact: str, start: int, at: int, ends: Ends, letters: Letters, in
         position, expected, why = 10, [], f"{sign} has no meaning after the hand"
     elif ends.edge is not None:
         position, expected, why = 9, [*letters.hands], f"{sign} is not a hand"
-    return Misread(
-        "insert", "inch" if inch else "metric", position, at, sign, [*expected, "- and the maker's own symbol"],
-        why, (f"{compact[:start]}-{compact[start:]}",),
-    )  # fmt: skip
+    expected.append("- and the maker's own symbol")
+    dashed = [f"{compact[:start]}-{compact[start:]}"] if sign.isalpha() else []
+    return Misread("insert", "inch" if inch else "metric", position, at, sign, expected, why, dashed)

@@ -139,7 +139,7 @@ def _hole(seat: Seat, insert: InsertShape) -> Check:
 
 
 def _hand(seat: Seat, insert: InsertShape) -> Check:
-    """Compare the hands. Which hand a bar wants of a handed insert is the maker's affair, so a bar takes both."""
+    """Compare the hands. Which hand a bar wants of a handed insert is the maker's affair: it takes both."""
     neutral = insert.HAND in (None, "N") or seat.HAND == "N"
     ok = neutral or seat.internal or seat.HAND == insert.HAND
     wanted = "either hand" if seat.internal or seat.HAND == "N" else f"{seat.HAND} or neutral"

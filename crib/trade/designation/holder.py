@@ -1,10 +1,19 @@
 """Reading turning holders: ISO 5608 and the inch form ANSI B212.5."""
 
-from crib.trade.designation.letters import MM_PER_INCH, Letters, Size, Symbol
+from crib.trade.designation.letters import MM_PER_INCH, Letters
 from crib.trade.designation.misread import Misread, said
 from crib.trade.designation.normalise import Breaks
-from crib.trade.designation.reading import CERTAIN, MAKER, HolderReading, PositionReading
-from crib.trade.designation.seat import Five, five_letters, inch_size, inch_size_code, metric_size, suffix_of
+from crib.trade.designation.reading import CERTAIN, MAKER, HolderDraft, HolderReading, PositionReading
+from crib.trade.designation.seat import (
+    Five,
+    five_letters,
+    inch_size,
+    inch_size_code,
+    metric_size,
+    shank_place,
+    suffix_of,
+)
+from crib.trade.designation.symbols import Size, Symbol
 
 NO_TABLE_LENGTH = (
     "the dash stands for the preferred length of ISO 5610, which is not in our tables for this shank"
@@ -30,8 +39,8 @@ def read_holder(compact: str, breaks: Breaks, letters: Letters) -> HolderReading
         return _metric(compact, breaks, five, letters)
     if compact[5:7] in letters.inch_shanks and _inch_end(compact, letters):
         return _inch(compact, breaks, five, letters)
-    digits = sum(map(str.isdigit, compact[5:]))
-    if "." in compact or (digits <= 4 and compact[-1].isalpha()):
+    digits = sum(map(str.isdigit, compact[5:9]))
+    if "." in compact or (digits in (2, 3) and not compact[9:]):
         return _inch(compact, breaks, five, letters)
     return _metric(compact, breaks, five, letters)
 
@@ -77,8 +86,8 @@ def _metric(compact: str, breaks: Breaks, five: Five, letters: Letters) -> Holde
     suffix = suffix_of(compact, breaks, at, "holder", "metric", 10)
     text = compact[:9] + letter + (size.code or "") + shown + (f"-{suffix}" if suffix else "")
     middle = (
-        PositionReading(6, compact[5:7], f"shank height {H_mm:g} mm", CERTAIN),
-        PositionReading(7, compact[7:9], f"shank width {B_mm:g} mm", CERTAIN),
+        shank_place(6, compact[5:7], "shank height"),
+        shank_place(7, compact[7:9], "shank width"),
         length,
         size.places[1],
     )
@@ -150,15 +159,17 @@ def _build(
         if system == "metric":
             positions += (qualified.places[0],)
     if suffix:
-        positions += (PositionReading(len(positions) + 1, suffix, "the maker's own symbol", MAKER),)
+        positions += (
+            PositionReading(9 if system == "inch" else 11, suffix, "the maker's own symbol", MAKER),
+        )
     H_mm, B_mm, LF_mm = sizes_mm
-    return HolderReading(
+    return HolderDraft(
         "holder", system, designation, None, clamping.code, letters.holes_needed[clamping.code], shape.code,
         style.code, style.value, clearance.value, hand.code, H_mm, B_mm, LF_mm, size.L_mm,
-        f"{shape.code}{clearance.code}..{size.inch if system == 'inch' else size.code}", size.code, size.IC_mm,
-        qualified.code if qualified else None, cartridge, suffix, positions,
+        f"{shape.code}{clearance.code}..{size.inch if system == 'inch' else size.code}", size.code,
+        size.IC_mm, qualified.code if qualified else None, cartridge, suffix, positions,
         clamping.notes + style.notes + clearance.notes + size.notes + notes,
-    )  # fmt: skip
+    ).done()  # fmt: skip
 
 
 def _two_digits(compact: str, at: int, position: int, what: str) -> float:

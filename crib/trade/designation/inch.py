@@ -6,10 +6,11 @@ which the rest also makes sense.
 
 from crib.trade.designation.ends import NOTHING, Ends, read_ends
 from crib.trade.designation.insert import Head, Wiper, build, wiper_corner, wiper_pair, wrong_letter
-from crib.trade.designation.letters import MM_PER_INCH, Letters, Shape, Size, Symbol, Symbols
+from crib.trade.designation.letters import MM_PER_INCH, Letters
 from crib.trade.designation.misread import Misread, said
 from crib.trade.designation.normalise import Breaks
 from crib.trade.designation.reading import CERTAIN, InsertReading, PositionReading
+from crib.trade.designation.symbols import Shape, Size, Symbol, Symbols
 
 LENGTHS = (3, 2, 1)  # characters of one symbol: n.n, 10, n
 OLD_LETTERS = "DE"  # type letters of the older rule for small inserts
@@ -45,7 +46,7 @@ def read_inch(compact: str, breaks: Breaks, letters: Letters) -> InsertReading:
         split = _split(compact, start, shape, letters)
     if split is None:
         raise _wrong_digits(compact, start, shape, letters)
-    end = start + sum(map(len, split))
+    end = start + len(split[0]) + len(split[1]) + len(split[2])
     size, thickness, place, notes = _size(split, shape, type_, letters)
     corner, wiper = _corner(split[2], shape, letters)
     ends = NOTHING if end == len(compact) else read_ends(compact, breaks, end, letters, inch=True)
@@ -56,7 +57,7 @@ def read_inch(compact: str, breaks: Breaks, letters: Letters) -> InsertReading:
     head = (shape, clearance, class_, type_, size, thickness, corner)
     if shape.corners is None and split[2]:
         end -= len(split[2])  # a round insert needs no corner symbol
-    text = compact[:end] + ends.text()
+    text = compact[:end] + ends.text
     return build("inch", text, metric_of(head, ends), head, wiper or ends.pair, ends, letters, place)
 
 
@@ -67,10 +68,11 @@ def metric_of(head: Head, ends: Ends) -> str | None:
     """
     shape, clearance, class_, type_, size, thickness, corner = head
     parts = (clearance.other, class_.other, type_.other, size.code, thickness.other, corner.other)
-    if ends.condition is not None or ends.facet is not None:
+    if ends.condition is not None or ends.facet_mm is not None:
         return None
-    known = [part for part in parts if part is not None]
-    return shape.code + "".join(known) + ends.text() if len(known) == len(parts) else None
+    if None in parts:
+        return None
+    return shape.code + "".join(parts) + ends.text  # type: ignore[arg-type]  # none of them is None
 
 
 def _split(compact: str, start: int, shape: Shape, letters: Letters) -> Split | None:
@@ -156,7 +158,7 @@ def _uncoded(code: str, IC_mm: float, shape: Shape) -> Size:
 
 def _oblong(code: str) -> tuple[Size, PositionReading]:
     """Give the size of a rectangle or parallelogram: width in 1/8 in, length in 1/4 in."""
-    width_mm, L_mm = int(code[0]) / 8.0 * MM_PER_INCH, int(code[1]) / 4.0 * MM_PER_INCH
+    width_mm, L_mm = int(code[0]) / 8.0 * MM_PER_INCH, round(int(code[1]) / 4.0 * MM_PER_INCH, 3)
     place = PositionReading(5, code, f"width {width_mm:g} mm, length {L_mm:g} mm", CERTAIN)
     return Size(None, None, L_mm, code, (), {}, (place,)), place
 

@@ -4,10 +4,18 @@ Sizes are looked up, never computed from the digits: the standard truncates an a
 """
 
 from crib.trade.designation.ends import NOTHING, Ends, chamfer, read_ends
-from crib.trade.designation.letters import Letters, Shape, Size, Symbol
+from crib.trade.designation.letters import Letters
 from crib.trade.designation.misread import Misread, said
 from crib.trade.designation.normalise import Breaks
-from crib.trade.designation.reading import CERTAIN, MAKER, InsertReading, PositionReading
+from crib.trade.designation.reading import (
+    CERTAIN,
+    MAKER,
+    OUTSIDE,
+    InsertDraft,
+    InsertReading,
+    PositionReading,
+)
+from crib.trade.designation.symbols import Shape, Size, Symbol
 
 HEAD = 10  # characters of positions 1 to 7
 Head = tuple[Shape, Symbol, Symbol, Symbol, Size, Symbol, Symbol]
@@ -50,7 +58,7 @@ def read_metric(compact: str, breaks: Breaks, letters: Letters) -> InsertReading
     if len(compact) == HEAD:
         return build("metric", compact, inch_of(head, NOTHING), head, wiper, NOTHING, letters)
     ends = _ends(compact, breaks, letters)
-    text = compact[:HEAD] + ends.text()
+    text = compact[:HEAD] + ends.text
     return build("metric", text, inch_of(head, ends), head, wiper or ends.pair, ends, letters)
 
 
@@ -65,7 +73,7 @@ def inch_of(head: Head, ends: Ends) -> str | None:
     text = shape.code + clearance.code + class_.code + type_.code + size.inch + thickness.other + corner.other
     if ends is NOTHING:
         return text
-    return None if ends.chamfer or ends.pair else text + ends.text()
+    return None if ends.chamfer or ends.pair else text + ends.text
 
 
 def build(
@@ -101,18 +109,17 @@ def build(
     notes = clearance.notes + class_.notes + type_.notes + size.notes + thickness.notes + corner.notes
     chamfer_mm = chamfer_deg = None
     if ends is not NOTHING:
-        positions += ends.positions()
-        notes += ends.all_notes()
+        positions += ends.places
+        notes += ends.notes
         if ends.chamfer:
             chamfer_mm, chamfer_deg = chamfer(ends.chamfer)
-    return InsertReading(
+    return InsertDraft(
         "insert", system, designation, equivalent, shape.code, shape.EPSR_deg, clearance.value, tolerance,
         letters.fixings[type_.code], double_sided, size.code, IC_mm, size.L_mm, thickness.value or 0.0, RE_mm,
-        ends.edge.code if ends.edge else None, ends.hand.code if ends.hand else None, CEDC, ends.suffix,
+        ends.edge, ends.hand, CEDC, ends.suffix,
         wiper[0].value if wiper else None, wiper[1].value if wiper else None, chamfer_mm, chamfer_deg,
-        ends.facet.value if ends.facet else None, ends.condition.code if ends.condition else None,
-        positions, notes,
-    )  # fmt: skip
+        ends.facet_mm, ends.condition, positions, notes,
+    ).done()  # fmt: skip
 
 
 def _ends(compact: str, breaks: Breaks, letters: Letters) -> Ends:
@@ -131,6 +138,9 @@ def _ends(compact: str, breaks: Breaks, letters: Letters) -> Ends:
         if ends.edge is None and ends.hand is None:
             raise
         ends.pair = pair
+        ends.text = compact[HEAD : HEAD + 2] + ends.text
+        words = "wiper letters: " + wiper_corner(pair).places[0].meaning
+        ends.places = (PositionReading(7, compact[HEAD : HEAD + 2], words, OUTSIDE), *ends.places)
         ends.notes += (RADIUS_AND_WIPER,)
         return ends
 

@@ -4,83 +4,15 @@ Everything a reading needs of a symbol is made once, here: its value, its words,
 """
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass
-from math import pi, radians, sin, tan
+from dataclasses import FrozenInstanceError
 
-from crib.trade.designation.reading import CERTAIN, MAKER, Fixing, PositionReading, Tolerance
+from crib.trade.designation.reading import CERTAIN, Fixing, Tolerance
+from crib.trade.designation.symbols import Shape, Size, Symbol, Symbols, edge_per_IC, notes_of, number, places
 
 Rows = Callable[[str], "tuple[Mapping[str, str], ...]"]
-RECALLED = "recalled, not seen in the standard"
 MM_PER_INCH = 25.4
 
 
-@dataclass(frozen=True, slots=True, eq=False, repr=False)
-class Symbol:
-    """One symbol of one position.
-
-    Attributes:
-        code: as written.
-        value: its number (degrees or millimetres); None where it states none.
-        other: the symbol of the other system, if it has one.
-        notes: what to tell whoever reads it; empty for most.
-        places: its position in an insert, a holder and a bar; the same where only one applies.
-    """
-
-    code: str
-    value: float | None
-    other: str | None
-    notes: tuple[str, ...]
-    places: tuple[PositionReading, ...]
-
-
-@dataclass(frozen=True, slots=True, eq=False, repr=False)
-class Shape:
-    """A shape letter.
-
-    Attributes:
-        code: the letter.
-        EPSR_deg: included angle; None for round.
-        corners: usable corners of one face; None for round.
-        edge_per_IC: theoretical edge length over inscribed circle; None where there is no circle.
-        form: regular, rhombic, trigon, rectangle, parallelogram or round.
-        places: as in Symbol.
-    """
-
-    code: str
-    EPSR_deg: float | None
-    corners: int | None
-    edge_per_IC: float | None
-    form: str
-    places: tuple[PositionReading, ...]
-
-
-@dataclass(frozen=True, slots=True, eq=False, repr=False)
-class Size:
-    """An insert size of one shape.
-
-    Attributes:
-        code: metric symbol; None where there is none.
-        IC_mm: inscribed circle; None for parallelograms and rectangles.
-        L_mm: theoretical edge length to the sharp corner; None where the code does not settle it.
-        inch: inch symbol; None for sizes that the inch system lacks.
-        notes: as in Symbol.
-        tolerances: by class letter, for the classes that depend on size.
-        places: its position in a metric insert, holder and bar.
-    """
-
-    code: str | None
-    IC_mm: float | None
-    L_mm: float | None
-    inch: str | None
-    notes: tuple[str, ...]
-    tolerances: Mapping[str, Tolerance]
-    places: tuple[PositionReading, ...]
-
-
-Symbols = Mapping[str, Symbol]
-
-
-@dataclass(frozen=True, slots=True, kw_only=True, eq=False, repr=False)
 class Letters:
     """All tables of the designation systems. Make it once with `Letters.load(tables.rows)`.
 
@@ -134,6 +66,12 @@ class Letters:
     bar_builds: Mapping[str, tuple[str, bool, bool]]
     inch_bar_lengths: Symbols
 
+    def __init__(self, tables: Mapping[str, object]) -> None:
+        self.__dict__.update(tables)
+
+    def __setattr__(self, name: str, value: object) -> None:
+        raise FrozenInstanceError(f"cannot assign to field {name!r}")
+
     @staticmethod
     def load(rows: Rows) -> "Letters":
         """Build the tables.
@@ -151,60 +89,20 @@ class Letters:
             _bar_letters,
         ):
             parts.update(part(rows, parts))
-        return Letters(**parts)  # type: ignore[arg-type]  # each part names the fields it makes
-
-
-def number(text: str) -> float | None:
-    """Give the number of a cell; None for an empty one."""
-    return float(text) if text else None
-
-
-def places(code: str, meaning: str, mark: str, *positions: int) -> tuple[PositionReading, ...]:
-    """Give one PositionReading for each position at which a symbol may stand."""
-    return tuple([PositionReading(position, code, meaning, mark) for position in positions])
-
-
-def _notes(row: Mapping[str, str], what: str) -> tuple[str, ...]:
-    """Give the notes of a row; a recalled row always has one."""
-    note = row.get("note", "")
-    if note:
-        return (note,)
-    return (f"{what} {row['code']}: {RECALLED}",) if row["confidence"] == "memory" else ()
+        return Letters(parts)
 
 
 def _symbol(row: Mapping[str, str], what: str, meaning: str, value: float | None, *positions: int) -> Symbol:
     """Make the symbol of an ordinary row."""
     code = row["code"]
     return Symbol(
-        code, value, None, _notes(row, what), places(code, meaning, row.get("mark", CERTAIN), *positions)
+        code, value, None, notes_of(row, what), places(code, meaning, row.get("mark", CERTAIN), *positions)
     )
 
 
 def _of_system(rows: tuple[Mapping[str, str], ...], symbols: Symbols, system: str) -> Symbols:
     """Keep the symbols that one system knows."""
     return {row["code"]: symbols[row["code"]] for row in rows if row["system"] in ("both", system)}
-
-
-def edge_per_IC(form: str, sides: int, EPSR_deg: float) -> float | None:
-    """Give the theoretical edge length over the inscribed circle (length to the sharp corner).
-
-    Args:
-        form: of the shape table.
-        sides: number of sides (regular shapes).
-        EPSR_deg: included angle (rhombic and trigon shapes).
-
-    Returns:
-        The ratio; None for shapes without an inscribed circle.
-
-    Source: ISO 1832 position 5; plane geometry of a polygon about a circle.
-    """
-    if form == "regular":
-        return tan(pi / sides)
-    if form == "rhombic":
-        return 1.0 / sin(radians(EPSR_deg))
-    if form == "trigon":  # six sides, corners of EPSR and of 240 - EPSR in turn
-        return 0.5 * (1.0 / tan(radians(EPSR_deg / 2.0)) + 1.0 / tan(radians((240.0 - EPSR_deg) / 2.0)))
-    return 1.0 if form == "round" else None
 
 
 def _shape(row: Mapping[str, str]) -> Shape:
@@ -229,7 +127,7 @@ def _insert_letters(rows: Rows, _parts: Mapping[str, object]) -> Mapping[str, ob
             row["code"],
             value,
             other,
-            _notes(row, "clearance"),
+            notes_of(row, "clearance"),
             places(row["code"], words, row["mark"], 2, 4, 7),
         )
     classes, fixed, still_open, rounds, oblong = {}, {}, {}, {}, {}
@@ -239,7 +137,7 @@ def _insert_letters(rows: Rows, _parts: Mapping[str, object]) -> Mapping[str, ob
         d_mm, m_mm, s_mm = number(row["d_mm"]), number(row["m_mm"]), number(row["s_mm"])
         other = code if row["system"] == "both" else None
         words = f"tolerance class {code}"
-        classes[code] = Symbol(code, s_mm, other, _notes(row, "class"), places(code, words, row["mark"], 3))
+        classes[code] = Symbol(code, s_mm, other, notes_of(row, "class"), places(code, words, row["mark"], 3))
         if d_mm is not None:
             fixed[code] = Tolerance(code, d_mm, m_mm, s_mm)
             rounds[code] = Tolerance(code, d_mm, None, s_mm)
@@ -271,7 +169,7 @@ def _types(rows: Rows, clearance_rows: tuple[Mapping[str, str], ...]) -> Mapping
         words = {"none": "no hole", "special": "special"}.get(hole, f"hole, {hole}")
         words += "" if faces is None else f", chip breaker on {('no face', 'one face', 'both faces')[faces]}"
         other = (row["stands_for"] or code) if row["system"] == "both" else None
-        types[code] = Symbol(code, None, other, _notes(row, "type"), places(code, words, row["mark"], 4))
+        types[code] = Symbol(code, None, other, notes_of(row, "type"), places(code, words, row["mark"], 4))
         fixings[code] = Fixing(code, hole, faces)
         alike = None if faces is None else faces != 1 and not hole.startswith("one ")
         for clearance in clearance_rows:
@@ -339,8 +237,8 @@ def _insert_sizes(rows: Rows, parts: Mapping[str, object]) -> Mapping[str, objec
         L_mm = round(IC_mm * ratio, 3)
         words = f"edge {L_mm:.2f} mm, inscribed circle {IC_mm:g} mm"
         size = Size(
-            code, IC_mm, L_mm, inch_code.get(IC_mm), _notes(row, "size"), tolerances.get((letter, IC_mm), none),
-            places(code, words, row["mark"], 5, 9, 9),
+            code, IC_mm, L_mm, inch_code.get(IC_mm), notes_of(row, "size"),
+            tolerances.get((letter, IC_mm), none), places(code, words, row["mark"], 5, 9, 9),
         )  # fmt: skip
         sizes[letter + code] = size
         if size.inch is not None and row["usual"] == "yes":
@@ -349,14 +247,15 @@ def _insert_sizes(rows: Rows, parts: Mapping[str, object]) -> Mapping[str, objec
         code, IC_mm = row["code"], float(row["IC_mm"])
         inch = inch_code.get(IC_mm) if row["corner"] == "00" else None
         size = Size(
-            code, IC_mm, IC_mm, inch, _notes(row, "size"), tolerances.get(("R", IC_mm), none),
+            code, IC_mm, IC_mm, inch, notes_of(row, "size"), tolerances.get(("R", IC_mm), none),
             places(code, f"diameter {IC_mm:g} mm", CERTAIN, 5),
         )  # fmt: skip
         rounds[code + row["corner"]] = size
         if inch is not None:
             by_inch["R" + inch] = size
     return {
-        "sizes": sizes, "rounds": rounds, "inch_sizes": by_inch, "inch_size_symbols": symbols, "old_inch_sizes": old,
+        "sizes": sizes, "rounds": rounds, "inch_sizes": by_inch, "inch_size_symbols": symbols,
+        "old_inch_sizes": old,
     }  # fmt: skip
 
 
@@ -365,7 +264,7 @@ def _insert_digits(rows: Rows, _parts: Mapping[str, object]) -> Mapping[str, obj
     thick, inch_thick = {}, {}
     for row in rows("insert_thickness"):
         code, inch, S_mm = row["code"], row["inch_code"], float(row["S_mm"])
-        notes, mark = _notes(row, "thickness"), row["mark"]
+        notes, mark = notes_of(row, "thickness"), row["mark"]
         thick[code] = Symbol(code, S_mm, inch or None, notes, places(code, f"thickness {S_mm:g} mm", mark, 6))
         if inch:
             words = f"thickness {row['S_in']} in ({S_mm:g} mm)" if row["S_in"] else f"thickness {S_mm:g} mm"
@@ -490,6 +389,3 @@ def _bar_letters(rows: Rows, _parts: Mapping[str, object]) -> Mapping[str, objec
         },
         "inch_bar_lengths": lengths,
     }
-
-
-__all__ = ["MAKER", "Letters", "Shape", "Size", "Symbol", "edge_per_IC", "places"]

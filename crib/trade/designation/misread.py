@@ -18,8 +18,8 @@ class Misread(Exception):
     """
 
     def __init__(
-        self, kind: str, system: str, position: int, offset: int, found: str, expected: Iterable[str], why: str,
-        tries: Iterable[str] = (),
+        self, kind: str, system: str, position: int, offset: int, found: str, expected: Iterable[str],
+        why: str, tries: Iterable[str] = (),
     ) -> None:  # fmt: skip
         super().__init__(why)
         self.kind = kind

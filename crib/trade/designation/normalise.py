@@ -40,7 +40,10 @@ def clean(text: str) -> tuple[str, Breaks]:
             position=0, found=plain(text[:12]) + "…", expected=[f"at most {LONGEST} characters"],
             hint="read one code at a time",
         )  # fmt: skip
-    return _split(_ascii(upper), text)
+    bare = upper.replace(" ", "").replace("-", "").replace(".", "")
+    if bare.isalnum() and bare.isascii():
+        return _split(upper, text)
+    return _checked(_split(_ascii(upper).translate(SEPARATORS), text))
 
 
 def _ascii(upper: str) -> str:
@@ -54,37 +57,38 @@ def _ascii(upper: str) -> str:
 
 def _split(upper: str, text: str) -> tuple[str, Breaks]:
     """Take the separators out and remember where they stood."""
-    spaced = upper.translate(SEPARATORS).replace("-", " - ")
-    bare: list[str] = []
-    breaks: list[tuple[int, str]] = []
-    length = 0
-    mark = ""
-    for word in spaced.split():
+    compact = mark = ""
+    breaks: tuple[tuple[int, str], ...] = ()
+    for word in upper.replace("-", " - ").split():
         if word == "-":
             mark = "-"
             continue
-        word = word.rstrip(".")
-        if not word:
-            continue
-        if length:
-            breaks.append((length, mark or " "))
+        if word[-1] == ".":
+            word = word.rstrip(".")
+            if not word:
+                continue
+        if compact:
+            breaks += ((len(compact), mark or " "),)
         mark = ""
-        bare.append(word)
-        length += len(word)
-    compact = "".join(bare)
+        compact += word
     if not compact:
         raise BadDesignation(
-            "there is no designation to read", position=0, found=plain(text), expected=list(EXAMPLES),
+            "there is no designation to read", position=0, found=plain(text), expected=EXAMPLES,
             hint="type the code as it stands on the box, for example CNMG120408",
         )  # fmt: skip
-    for sign in compact:
+    return compact, breaks
+
+
+def _checked(cleaned: tuple[str, Breaks]) -> tuple[str, Breaks]:
+    """Let a bare code through if it holds nothing but letters, digits and points."""
+    for sign in cleaned[0]:
         if not (sign.isascii() and sign.isalnum()) and sign != ".":
             raise BadDesignation(
                 f"{plain(sign)!r} does not occur in a designation",
-                position=0, found=plain(sign), expected=["A-Z", "0-9", "."],
+                position=0, found=plain(sign), expected=("A-Z", "0-9", "."),
                 hint="leave it out, or type what the box shows",
             )  # fmt: skip
-    return compact, tuple(breaks)
+    return cleaned
 
 
 EXAMPLES = ("insert CNMG120408 or CNMG432", "holder PCLNR2525M12", "boring bar S25R-SCLCR09")

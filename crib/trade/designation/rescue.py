@@ -9,11 +9,14 @@ from crib.errors import BadDesignation
 from crib.trade.designation.letters import Letters
 from crib.trade.designation.misread import Misread
 from crib.trade.designation.normalise import Breaks, clean, place, plain
-from crib.trade.designation.reading import BarReading, HolderReading, InsertReading, Reading
+from crib.trade.designation.reading import Reading
 
 TO_LETTER = str.maketrans("01", "OI")
 TO_DIGIT = str.maketrans("OI", "01")
+SMALL_L = str.maketrans("OIL", "011")  # a small l was typed, and all letters are capitals by now
 MOST = 3  # codes offered
+FAR = 2
+ENDS = 8  # from this position on nothing is compulsory
 STANDARDS = {
     ("insert", "metric"): "ISO 1832",
     ("insert", "inch"): "ANSI B212.4",
@@ -51,6 +54,7 @@ def rescue(compact: str, breaks: Breaks, letters: Letters) -> Reading | None:
 def _mended(compact: str) -> Iterator[str]:
     """Give the code as each kind would have it: letters where letters stand, digits where digits stand."""
     yield compact[:4].translate(TO_LETTER) + compact[4:10].translate(TO_DIGIT) + compact[10:]
+    yield compact[:4].translate(TO_LETTER) + compact[4:10].translate(SMALL_L) + compact[10:]
     yield compact[:3].translate(TO_LETTER) + compact[3:].translate(TO_DIGIT)
     holder = compact[:5].translate(TO_LETTER) + compact[5:9].translate(TO_DIGIT)
     yield holder + compact[9:10] + compact[10:12].translate(TO_DIGIT) + compact[12:]
@@ -81,12 +85,14 @@ def explain(text: str, compact: str, breaks: Breaks, misread: Misread, letters: 
         message = f"{shown!r}: {misread.why}"
     else:
         standard = STANDARDS[misread.kind, misread.system]
-        message = f"{shown!r} read as {_a(NAMES[misread.kind])} ({standard}): position {misread.position}: {misread.why}"
+        kind = _a(NAMES[misread.kind])
+        message = f"{shown!r} read as {kind} ({standard}): position {misread.position}: {misread.why}"
     near = _near(compact, breaks, misread, letters)
     hint = "did you mean " + " or ".join(near) + "?" if near else _expect(misread)
     return BadDesignation(
         message, position=misread.position, found=misread.found, expected=misread.expected, hint=hint,
-        kind=misread.kind or None, system=misread.system or None, character=place(text, misread.offset), near=near,
+        kind=misread.kind or None, system=misread.system or None, character=place(text, misread.offset),
+        near=near,
     )  # fmt: skip
 
 
@@ -109,7 +115,9 @@ def _near(compact: str, breaks: Breaks, misread: Misread, letters: Letters) -> l
     for candidate in _candidates(compact, misread):
         try:
             bare, marks = clean(candidate)
-            designation = read_clean(bare, marks or _kept(breaks, compact, bare), letters).designation
+            moved = len(bare) - len(compact)
+            kept = tuple([(i + moved if i > misread.offset else i, mark) for i, mark in breaks])
+            designation = read_clean(bare, marks or kept, letters).designation
         except (Misread, BadDesignation):
             continue
         if designation not in found:
@@ -117,11 +125,6 @@ def _near(compact: str, breaks: Breaks, misread: Misread, letters: Letters) -> l
         if len(found) == MOST:
             break
     return found
-
-
-def _kept(breaks: Breaks, compact: str, candidate: str) -> Breaks:
-    """Keep the separators where the candidate has the same length; they mean nothing otherwise."""
-    return breaks if len(candidate) == len(compact) else ()
 
 
 def _candidates(compact: str, misread: Misread) -> Iterator[str]:
@@ -134,10 +137,11 @@ def _candidates(compact: str, misread: Misread) -> Iterator[str]:
     sign = compact[at : at + 1]
     single = [code for code in misread.expected if len(code) == 1 and code != "-"]
     if sign:
-        yield from (compact[:at] + c + compact[at + 1 :] for c in sorted(single, key=lambda c: _apart(sign, c))
-                    if _apart(sign, c) <= 1)  # fmt: skip
+        alike = sorted((c for c in single if _apart(sign, c) < FAR), key=lambda c: _apart(sign, c))
+        yield from (compact[:at] + c + compact[at + 1 :] for c in alike)
         yield compact[:at] + compact[at + 1 :]  # one too many
-        yield from (compact[:at] + c + compact[at:] for c in single)  # one too few
+        if misread.position < ENDS:
+            yield from (compact[:at] + c + compact[at:] for c in single)  # one too few
     if at > 0:
         yield compact[: at - 1] + compact[at:]
 
@@ -149,7 +153,4 @@ def _apart(one: str, other: str) -> int:
     for row in KEYBOARD:
         if one in row and other in row and abs(row.index(one) - row.index(other)) == 1:
             return 1
-    return 2
-
-
-__all__ = ["BarReading", "HolderReading", "InsertReading", "explain", "rescue"]
+    return FAR

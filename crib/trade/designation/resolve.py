@@ -7,10 +7,13 @@ from crib.trade.designation.inch import read_inch
 from crib.trade.designation.insert import read_metric
 from crib.trade.designation.letters import Letters
 from crib.trade.designation.misread import Misread
-from crib.trade.designation.normalise import Breaks, clean
+from crib.trade.designation.normalise import EXAMPLES, Breaks, clean
 from crib.trade.designation.reading import InsertReading, Reading
 
 INSERT_LETTERS = 4
+SHORT = 8  # an inch code may look metric up to here
+UNSIZED = "RABKL"  # shapes whose sizes are not under one inscribed circle
+LONG = 4  # digits: from here on a code looks metric
 HOLDER_LETTERS = 5
 
 
@@ -44,9 +47,11 @@ def read_clean(compact: str, breaks: Breaks, letters: Letters) -> Reading:
     Raises:
         Misread: it does not make sense as what it looks like most.
     """
-    first = _letters_before_digit(compact)
-    if first == INSERT_LETTERS or first == INSERT_LETTERS - 1:
+    if compact[4:5].isdigit() and compact[:4].isalpha():
         return read_insert(compact, breaks, letters)
+    first = _letters_before_digit(compact)
+    if first in (INSERT_LETTERS, INSERT_LETTERS - 1):
+        return (read_metric if first == len(compact) else read_insert)(compact, breaks, letters)
     if first == HOLDER_LETTERS:
         try:
             return read_holder(compact, breaks, letters)
@@ -57,10 +62,10 @@ def read_clean(compact: str, breaks: Breaks, letters: Letters) -> Reading:
                 return read_metric(compact, breaks, letters)
             except Misread:
                 raise misread from None
-    if first == 1:
+    if first == 1 or (compact[:2].isdigit() and compact[2:3].isalpha() and compact[3:4].isalpha()):
         return read_bar(compact, breaks, letters)
-    if first == 0 or (first == len(compact) and first not in (3, 4, 5)) or first > HOLDER_LETTERS:
-        raise _unlike(compact, first)
+    if first == 0 or first == len(compact) or first > HOLDER_LETTERS:
+        raise Misread("", "", 0, 0, compact[:20], EXAMPLES, "it looks like no insert, holder or boring bar")
     return read_metric(compact, breaks, letters)
 
 
@@ -70,15 +75,14 @@ def read_insert(compact: str, breaks: Breaks, letters: Letters) -> InsertReading
     Raises:
         Misread: by the system that it looks like.
     """
-    if compact[6:8] in letters.thicknesses and len(compact) > 8 and compact[3].isalpha():
-        size = compact[4:6]
-        if compact[0] + size in letters.sizes or (compact[0] in "RABKL" and size.isdigit()):
+    if compact[6:8] in letters.thicknesses and len(compact) > SHORT:
+        size = compact[0] + compact[4:6]
+        if size in letters.sizes or (compact[0] in UNSIZED and compact[4:6].isdigit()):
             return read_metric(compact, breaks, letters)
-    metric_like = sum(map(str.isdigit, compact)) >= 4 and "." not in compact
     try:
         return read_inch(compact, breaks, letters)
     except Misread as misread:
-        if not metric_like:
+        if "." in compact or sum(map(str.isdigit, compact)) < LONG:
             raise
         try:
             return read_metric(compact, breaks, letters)
@@ -92,14 +96,3 @@ def _letters_before_digit(compact: str) -> int:
         if not sign.isalpha():
             return index
     return len(compact)
-
-
-def _unlike(compact: str, first: int) -> Misread:
-    """Say that a text is none of the codes."""
-    from crib.trade.designation.normalise import EXAMPLES
-
-    why = "it looks like no insert, holder or boring bar"
-    return Misread("", "", 0, 0 if not first else min(first, len(compact)), compact[:20], EXAMPLES, why)
-
-
-__all__ = ["read", "read_clean"]

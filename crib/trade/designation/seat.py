@@ -1,10 +1,13 @@
 """The five letters and the insert size that holders and boring bars share."""
 
+from functools import cache
+
 from crib.trade.designation.insert import oblong_size
-from crib.trade.designation.letters import Letters, Shape, Size, Symbol
+from crib.trade.designation.letters import Letters
 from crib.trade.designation.misread import Misread, said
 from crib.trade.designation.normalise import Breaks, tail
-from crib.trade.designation.reading import MAKER, PositionReading
+from crib.trade.designation.reading import CERTAIN, MAKER, PositionReading
+from crib.trade.designation.symbols import Shape, Size, Symbol
 
 Five = tuple[Symbol, Shape, Symbol, Symbol, Symbol]
 """Clamping, shape, style, clearance, hand."""
@@ -52,6 +55,12 @@ def _wrong_letter(compact: str, start: int, first: int, kind: str, letters: Lett
     raise AssertionError("no letter is wrong")  # pragma: no cover - the caller saw one
 
 
+@cache
+def shank_place(position: int, digits: str, what: str) -> PositionReading:
+    """Give the place of two digits in millimetres; there are few of them, so they are kept."""
+    return PositionReading(position, digits, f"{what} {int(digits)} mm", CERTAIN)
+
+
 def metric_size(compact: str, at: int, shape: Shape, kind: str, letters: Letters) -> Size:
     """Read a metric insert size.
 
@@ -68,7 +77,7 @@ def metric_size(compact: str, at: int, shape: Shape, kind: str, letters: Letters
         diameters = [s.IC_mm for key, s in letters.rounds.items() if key[:2] == code]
         if diameters:
             words = "diameter " + " or ".join(f"{d:g} mm" for d in diameters)
-            place = PositionReading(9, code, words, MAKER if len(diameters) > 1 else "certain")
+            place = PositionReading(9, code, words, MAKER if len(diameters) > 1 else CERTAIN)
             note = f"size {code}: {words}; the insert's corner field tells (M0 metric, 00 inch)"
             return Size(code, None, None, None, (note,), {}, (place, place, place))
     elif shape.edge_per_IC is None and len(code) == 2 and code.isdigit() and code != "00":

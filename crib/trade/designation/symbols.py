@@ -1,0 +1,115 @@
+"""The rows of the designation tables as the readings use them."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from math import pi, radians, sin, tan
+
+from crib.trade.designation.reading import PositionReading, Tolerance
+
+RECALLED = "recalled, not seen in the standard"
+
+
+@dataclass(slots=True, eq=False, repr=False)
+class Symbol:
+    """One symbol of one position.
+
+    Attributes:
+        code: as written.
+        value: its number (degrees or millimetres); None where it states none.
+        other: the symbol of the other system, if it has one.
+        notes: what to tell whoever reads it; empty for most.
+        places: its position in an insert, a holder and a bar; the same where only one applies.
+    """
+
+    code: str
+    value: float | None
+    other: str | None
+    notes: tuple[str, ...]
+    places: tuple[PositionReading, ...]
+
+
+@dataclass(slots=True, eq=False, repr=False)
+class Shape:
+    """A shape letter.
+
+    Attributes:
+        code: the letter.
+        EPSR_deg: included angle; None for round.
+        corners: usable corners of one face; None for round.
+        edge_per_IC: theoretical edge length over inscribed circle; None where there is no circle.
+        form: regular, rhombic, trigon, rectangle, parallelogram or round.
+        places: as in Symbol.
+    """
+
+    code: str
+    EPSR_deg: float | None
+    corners: int | None
+    edge_per_IC: float | None
+    form: str
+    places: tuple[PositionReading, ...]
+
+
+@dataclass(slots=True, eq=False, repr=False)
+class Size:
+    """An insert size of one shape.
+
+    Attributes:
+        code: metric symbol; None where there is none.
+        IC_mm: inscribed circle; None for parallelograms and rectangles.
+        L_mm: theoretical edge length to the sharp corner; None where the code does not settle it.
+        inch: inch symbol; None for sizes that the inch system lacks.
+        notes: as in Symbol.
+        tolerances: by class letter, for the classes that depend on size.
+        places: its position in a metric insert, holder and bar.
+    """
+
+    code: str | None
+    IC_mm: float | None
+    L_mm: float | None
+    inch: str | None
+    notes: tuple[str, ...]
+    tolerances: Mapping[str, Tolerance]
+    places: tuple[PositionReading, ...]
+
+
+Symbols = Mapping[str, Symbol]
+
+
+def number(text: str) -> float | None:
+    """Give the number of a cell; None for an empty one."""
+    return float(text) if text else None
+
+
+def places(code: str, meaning: str, mark: str, *positions: int) -> tuple[PositionReading, ...]:
+    """Give one PositionReading for each position at which a symbol may stand."""
+    return tuple([PositionReading(position, code, meaning, mark) for position in positions])
+
+
+def notes_of(row: Mapping[str, str], what: str) -> tuple[str, ...]:
+    """Give the notes of a row; a recalled row always has one."""
+    note = row.get("note", "")
+    if note:
+        return (note,)
+    return (f"{what} {row['code']}: {RECALLED}",) if row["confidence"] == "memory" else ()
+
+
+def edge_per_IC(form: str, sides: int, EPSR_deg: float) -> float | None:
+    """Give the theoretical edge length over the inscribed circle (length to the sharp corner).
+
+    Args:
+        form: of the shape table.
+        sides: number of sides (regular shapes).
+        EPSR_deg: included angle (rhombic and trigon shapes).
+
+    Returns:
+        The ratio; None for shapes without an inscribed circle.
+
+    Source: ISO 1832 position 5; plane geometry of a polygon about a circle.
+    """
+    if form == "regular":
+        return tan(pi / sides)
+    if form == "rhombic":
+        return 1.0 / sin(radians(EPSR_deg))
+    if form == "trigon":  # six sides, corners of EPSR and of 240 - EPSR in turn
+        return 0.5 * (1.0 / tan(radians(EPSR_deg / 2.0)) + 1.0 / tan(radians((240.0 - EPSR_deg) / 2.0)))
+    return 1.0 if form == "round" else None

@@ -167,7 +167,8 @@ class _Listener:
     # -- what a front can be ------------------------------------------------------------------------------
 
     def take_code(self, rest: Sequence[str]) -> int:
-        for count in range(min(MOST_CODE_WORDS, len(rest)), 0, -1):
+        # the fewest words that read: whatever stands behind a code would pass for a maker's own symbol
+        for count in range(1, min(MOST_CODE_WORDS, len(rest)) + 1):
             typed = " ".join(rest[:count])
             if (
                 LIKE_A_CODE.search(typed)

@@ -1,0 +1,401 @@
+"""What have we got, whose is it, where is it, what state is it in?"""
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, replace
+from difflib import get_close_matches
+
+from crib.desk.codes import decode
+from crib.desk.talk import Names, Said, Wanted, understand, vocabulary
+from crib.errors import BadDesignation, NotPossible
+from crib.store.filters import Filters
+from crib.store.read import Reader, reading
+from crib.store.rows import ItemRow
+from crib.store.search import compact, query_tokens
+from crib.trade import tables
+from crib.trade.designation.fit import fits
+from crib.trade.designation.reading import InsertReading, Reading
+from crib.units import Kind, show
+
+# A code narrows by its seat in the store, then by each field of the fit here: more would not be read anyway.
+MOST_FITTING = 2000
+MOST_ELSEWHERE = 20
+MOST_FOR_SLIPS = 3000
+HAND_WORDS = {"R": "right-hand", "L": "left-hand", "N": "neutral"}
+KIND_WORDS = {
+    "insert": ("insert", "inserts"),
+    "holder": ("holder", "holders"),
+    "bar": ("boring bar", "boring bars"),
+    "bit": ("bit", "bits"),
+    "rotary": ("drill, reamer, tap or mill", "drills, reamers, taps or mills"),
+    "gauge": ("gauge", "gauges"),
+    "workholding": ("piece of workholding", "pieces of workholding"),
+    "spare": ("spare", "spares"),
+    "other": ("other thing", "other things"),
+    None: ("tool", "tools"),
+}
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class FoundItem:
+    """One tool or batch as an answer shows it; `takes` is what a holder or bar takes, in words."""
+
+    id: int
+    tag: str
+    kind: str
+    label: str
+    designation: str | None
+    HAND: str | None
+    owner: str
+    place: str
+    site: str
+    on_site: bool
+    held_by: str | None
+    due_back: str | None
+    condition: str
+    quantity: int
+    edges_left: int | None
+    mark: str | None
+    note: str | None
+    takes: str | None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Found:
+    """The answer to a question.
+
+    Attributes:
+        understood: what the words were taken to mean.
+        verdict: the answer in one line.
+        detail: how sure, and why.
+        next_step: what to do now.
+        items: what was asked for, a page of it.
+        total: how many there are.
+        elsewhere: the same at home or lent out, when it was asked for here and is not.
+    """
+
+    understood: tuple[Said, ...]
+    verdict: str
+    detail: str
+    next_step: str
+    items: tuple[FoundItem, ...]
+    total: int
+    elsewhere: tuple[FoundItem, ...] = ()
+
+
+# -- find -------------------------------------------------------------------------------------------------
+
+
+def find(
+    address: str,
+    question: str,
+    *,
+    at: str = "",
+    owner: str = "",
+    hand: str = "",
+    kind: str = "",
+    fits: str = "",
+    condition: str = "",
+    limit: int = 50,
+    offset: int = 0,
+) -> Found:
+    """Answer a question about what there is.
+
+    Args:
+        address: the store.
+        question: shop talk, or field=value, or both.
+        at: a place, a site, or "here", "home", "out".
+        owner: a name, "me" or "company".
+        hand: left, right or neutral.
+        kind: kind of tool.
+        fits: code of what it must go with.
+        condition: new, good, worn, damaged, scrap.
+        limit: how many to give.
+        offset: how many to pass over.
+
+    Raises:
+        InputError: a field or value that does not exist.
+        StoreError: the store can't be used.
+    """
+    flags = {"at": at, "owner": owner, "hand": hand, "kind": kind, "fits": fits, "condition": condition}
+    asked = " ".join([question, *(f'{name}="{value}"' for name, value in flags.items() if value)])
+    with reading(address) as reader:
+        desk = Asker(reader)
+        wanted = understand(asked, desk.names(), vocabulary(tables.rows("shop_words")), kind_of_code)
+        return desk.answer(wanted, limit, offset)
+
+
+def kind_of_code(text: str) -> str | None:
+    """Say whether a text is a code: "insert", "holder", "bar", or None."""
+    try:
+        return decode(text).kind
+    except BadDesignation:
+        return None
+
+
+class Asker:
+    """Answers one question on one open reader."""
+
+    def __init__(self, reader: Reader) -> None:
+        self.reader = reader
+        self.settings = reader.settings()
+        self.places = reader.places()
+        self.parties = reader.parties()
+
+    def names(self) -> Names:
+        """Give what the store calls people and places."""
+        me = self.settings.get("me", "").lower()
+        parties = {party.mark.lower(): party.id for party in self.parties if party.mark}
+        for party in self.parties:
+            first = party.name.lower().split()[0]
+            if sum(other.name.lower().split()[0] == first for other in self.parties) == 1:
+                parties[first] = party.id
+        parties |= {party.name.lower(): party.id for party in self.parties}  # a whole name beats a mark
+        named = [place.name.lower() for place in self.places]
+        return Names(
+            parties=parties,
+            sites={place.name.lower(): place.id for place in self.places if place.kind == "site"},
+            places={
+                place.name.lower(): place.path
+                for place in self.places
+                if named.count(place.name.lower()) == 1
+            }
+            | {place.path.lower(): place.path for place in self.places},
+            me=parties.get(me),
+            companies=tuple(party.id for party in self.parties if party.kind == "company"),
+        )
+
+    def here(self) -> int | None:
+        """Give the site that we are at: the setting, or the only site there is."""
+        sites = [place for place in self.places if place.kind == "site"]
+        wanted = self.settings.get("site", "").lower()
+        for site in sites:
+            if site.name.lower() == wanted or len(sites) == 1:
+                return site.id
+        return None
+
+    def here_or_refuse(self) -> int:
+        """Give the site that we are at.
+
+        Raises:
+            NotPossible: it is not set.
+        """
+        site = self.here()
+        if site is None:
+            raise NotPossible("which site you are at is not set", "crib setting site NAME")
+        return site
+
+    # -- from question to rows ----------------------------------------------------------------------------
+
+    def answer(self, wanted: Wanted, limit: int, offset: int) -> Found:
+        """Answer what is wanted; look elsewhere when it is not here, and for slips when it is nowhere."""
+        items, total = self.rows(wanted, limit, offset)
+        if not total and wanted.tokens and (mended := self.mend_slips(wanted)):
+            wanted = mended
+            items, total = self.rows(wanted, limit, offset)
+        elsewhere: Sequence[ItemRow] = ()
+        if not total and wanted.where == "here":
+            elsewhere, _ = self.rows(replace(wanted, where=None), MOST_ELSEWHERE, 0)
+        found = tuple(self.shown(row) for row in items)
+        others = tuple(self.shown(row) for row in elsewhere)
+        verdict, detail, next_step = _said(wanted, found, total, others)
+        return Found(
+            understood=wanted.said,
+            verdict=verdict,
+            detail=detail,
+            next_step=next_step,
+            items=found,
+            total=total,
+            elsewhere=others,
+        )
+
+    def rows(self, wanted: Wanted, limit: int, offset: int) -> tuple[Sequence[ItemRow], int]:
+        """Give a page of rows, and how many there are in all."""
+        filters = self.filters(wanted)
+        if wanted.fits is None:
+            found = self.reader.find_items(filters._replace(limit=limit, offset=offset))
+            return found.rows, found.total
+        partner = decode(wanted.fits)
+        rows = self.reader.find_items(_beside(filters, partner)._replace(limit=MOST_FITTING)).rows
+        fitting = [row for row in rows if row.designation and _goes_with(row.designation, partner)]
+        return fitting[offset : offset + limit], len(fitting)
+
+    def filters(self, wanted: Wanted) -> Filters:
+        """Put what is wanted as the store asks it."""
+        code = compact(wanted.code) if wanted.code else ""
+        return Filters(
+            tokens=tuple(token for text in wanted.tokens for token in query_tokens(text)),
+            exact=code or compact(" ".join(wanted.tokens)),
+            codes=self.codes(wanted.code) if wanted.code else (),
+            kinds=(wanted.kind,) if wanted.kind else (),
+            hands=(wanted.hand,) if wanted.hand else (),
+            conditions=(wanted.condition,) if wanted.condition else (),
+            owner_id=wanted.owner_ids[0] if wanted.owner_ids else None,
+            site_id=self.here_or_refuse() if wanted.where == "here" else wanted.site_id,
+            not_site_id=self.here_or_refuse() if wanted.where == "home" else None,
+            lent={"here": False, "out": True}.get(wanted.where or ""),
+            place=wanted.place or "",
+            tag=wanted.tag or "",
+        )
+
+    def codes(self, typed: str) -> tuple[str, ...]:
+        """Give the forms under which a code may be on record: as typed, normalised, in the other system."""
+        forms = {compact(typed)}
+        try:
+            read = decode(typed)
+        except BadDesignation:
+            return tuple(forms)
+        forms |= {compact(code) for code in (read.designation, read.equivalent) if code}
+        return tuple(sorted(forms))
+
+    def mend_slips(self, wanted: Wanted) -> Wanted | None:
+        """Replace words that no record holds by the nearest that one does."""
+        rows = self.reader.find_items(
+            self.filters(replace(wanted, tokens=()))._replace(limit=MOST_FOR_SLIPS)
+        ).rows
+        known = {
+            word
+            for row in rows
+            for word in query_tokens(f"{row.label} {row.designation or ''} {row.note or ''}")
+        }
+        tokens, said = [], list(wanted.said)
+        for typed in wanted.tokens:
+            near = get_close_matches(typed.lower(), known, n=1, cutoff=0.75)
+            tokens.append(near[0] if near else typed)
+            if near and near[0] != typed.lower():
+                said = [replace(one, value=near[0]) if one.from_ == typed else one for one in said]
+        mended = tuple(tokens)
+        return replace(wanted, tokens=mended, said=tuple(said)) if mended != wanted.tokens else None
+
+    def shown(self, row: ItemRow) -> FoundItem:
+        """Give a row as answers show it."""
+        here = self.here()
+        return FoundItem(
+            id=row.id,
+            tag=row.tag,
+            kind=row.kind,
+            label=row.label,
+            designation=row.designation,
+            HAND=row.hand,
+            owner=row.owner,
+            place=row.place,
+            site=row.site,
+            on_site=row.site_id == here and row.held_by is None,
+            held_by=row.held_by,
+            due_back=row.due_back.isoformat() if row.due_back else None,
+            condition=row.condition,
+            quantity=row.quantity,
+            edges_left=row.edges_left,
+            mark=row.mark,
+            note=row.note,
+            takes=_takes(row),
+        )
+
+
+def _beside(filters: Filters, partner: Reading) -> Filters:
+    """Narrow by the seat that goes with a code: holders and bars for an insert, inserts for the others."""
+    kinds = ("holder", "bar") if isinstance(partner, InsertReading) else ("insert",)
+    wanted = tuple(kind for kind in kinds if not filters.kinds or kind in filters.kinds)
+    return filters._replace(kinds=wanted or kinds, sc=partner.SC, ic_mm=partner.IC_mm, an_deg=partner.AN_deg)
+
+
+def _goes_with(designation: str, partner: Reading) -> bool:
+    """Say whether a recorded code and the asked one go together, field by field."""
+    try:
+        other = decode(designation)
+    except BadDesignation:
+        return False  # recorded as typed, its geometry unknown
+    if isinstance(partner, InsertReading):
+        return not isinstance(other, InsertReading) and fits(other.seat(), partner.shape()).ok
+    return isinstance(other, InsertReading) and fits(partner.seat(), other.shape()).ok
+
+
+def _takes(row: ItemRow) -> str | None:
+    if row.kind not in ("holder", "bar") or not row.designation:
+        return None
+    try:
+        read = decode(row.designation)
+    except BadDesignation:
+        return None
+    if isinstance(read, InsertReading):
+        return None
+    return (
+        read.insert_seat if read.IC_mm is None else f"{read.insert_seat}, IC {show(read.IC_mm, Kind.LENGTH)}"
+    )
+
+
+# -- the answer in words ----------------------------------------------------------------------------------
+
+
+def _said(
+    wanted: Wanted, items: Sequence[FoundItem], total: int, elsewhere: Sequence[FoundItem]
+) -> tuple[str, str, str]:
+    """Put the answer into three lines: the answer, how sure and why, what next."""
+    thing = _thing(wanted, total)
+    if total:
+        where = {"here": "on site", "home": "not here", "out": "lent out"}.get(
+            wanted.where or "", "on record"
+        )
+        verdict = f"Yes, {total} {thing} {where}."
+        if wanted.where is None:
+            here = sum(item.on_site for item in items)
+            verdict = f"{total} {thing} on record" + (
+                f", {here} of those shown on site." if here else ", none on site."
+            )
+        return (
+            verdict,
+            _cares(items),
+            "crib show TAG tells all about one." if total > 1 else f"crib show {items[0].tag}",
+        )
+    if elsewhere:
+        return (
+            f"None here, but {_places(elsewhere)}.",
+            "On record, just not on site or not free: "
+            + "; ".join(_whereabouts(item) for item in elsewhere[:3])
+            + ".",
+            f"Ask for it, or crib bring {elsewhere[0].tag} when it is here.",
+        )
+    return (
+        f"No {thing} on record.",
+        "Nothing recorded matches; what was never entered is not known here.",
+        "Ask with fewer words, or enter it: crib intake FILE.",
+    )
+
+
+def _thing(wanted: Wanted, total: int) -> str:
+    one, many = KIND_WORDS[wanted.kind]
+    hand = HAND_WORDS[wanted.hand] + " " if wanted.hand else ""
+    partner = f" for {wanted.fits.upper()}" if wanted.fits else ""
+    return f"{hand}{one if total == 1 else many}{partner}"
+
+
+def _cares(items: Iterable[FoundItem]) -> str:
+    """Say what must not be overlooked about the items shown: damaged, empty, lent, noted."""
+    lines = []
+    for item in items:
+        if item.condition in ("damaged", "scrap"):
+            lines.append(f"{item.tag} is {item.condition}")
+        elif item.edges_left == 0 or item.quantity == 0:
+            lines.append(f"{item.tag} is used up")
+        elif item.held_by:
+            lines.append(f"{item.tag} is lent to {item.held_by}")
+        elif item.note and "missing" in item.note.lower():
+            lines.append(f"{item.tag}: {item.note}")
+    return (
+        "Mind: " + "; ".join(lines[:3]) + "."
+        if lines
+        else "From the records; nothing noted against those shown."
+    )
+
+
+def _places(items: Sequence[FoundItem]) -> str:
+    lent = sum(item.held_by is not None for item in items)
+    away = len(items) - lent
+    parts = [f"{away} at home or another site"] * (away > 0) + [f"{lent} lent out"] * (lent > 0)
+    return " and ".join(parts)
+
+
+def _whereabouts(item: FoundItem) -> str:
+    if item.held_by:
+        due = f" until {item.due_back}" if item.due_back else ""
+        return f"{item.tag} lent to {item.held_by}{due}"
+    return f"{item.tag} at {item.place}"

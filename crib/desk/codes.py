@@ -1,0 +1,41 @@
+"""What a code means: the reader of designations with its tables, loaded once."""
+
+from functools import cache
+
+from crib.trade import tables
+from crib.trade.designation import read
+from crib.trade.designation.letters import Letters
+from crib.trade.designation.reading import BarReading, HolderReading, InsertReading, Reading
+
+HAND_WORDS = {"R": "right-hand", "L": "left-hand", "N": "neutral"}
+
+
+@cache
+def designations() -> Letters:
+    """Give the tables of letters and sizes, read once."""
+    return Letters.load(tables.rows)
+
+
+def decode(text: str) -> Reading:
+    """Read one code.
+
+    Args:
+        text: as on the box or the shank: case, blanks and dashes don't matter.
+
+    Raises:
+        BadDesignation: it follows none of the standards; says at which position.
+    """
+    return read(text, designations())
+
+
+def label_of(reading: Reading) -> str:
+    """Describe a tool in a few words, for a list."""
+    match reading:
+        case InsertReading():
+            nose = "" if reading.RE_mm is None or reading.SC == "R" else f", nose {reading.RE_mm:g}"
+            return f"insert {reading.SC}{nose}"
+        case HolderReading():
+            angle = "" if reading.KAPR_deg is None else f" {reading.KAPR_deg:g}°"
+            return f"{HAND_WORDS[reading.HAND]} holder{angle}, takes {reading.insert_seat}"
+        case BarReading():
+            return f"{HAND_WORDS[reading.HAND]} boring bar ⌀{reading.DCON_mm:g}, takes {reading.insert_seat}"

@@ -1,0 +1,361 @@
+"""Taking lists in: all of them or nothing, with a report per row, dry if asked."""
+
+import os
+import tempfile
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import asdict, dataclass
+from datetime import UTC, datetime
+from typing import Any
+
+from sqlalchemy import select
+
+from crib.desk.codes import decode
+from crib.desk.lists import FORMS, Form, ListRow, Problem, read_list
+from crib.desk.new_item import new_item
+from crib.errors import BadDesignation, BadList, CribError, InputError, StoreMissing
+from crib.store import ledger, models, words
+from crib.store.places import add_place
+from crib.store.upgrade import open_store
+from crib.store.writing import WriteSession, writing
+from crib.trade.designation.reading import Reading
+
+CODED = ("insert", "holder", "bar")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class TakenRow:
+    """One row that was taken, or would be: where it stood and what it became."""
+
+    file: str
+    line: int
+    what: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Taken:
+    """What an intake did.
+
+    Attributes:
+        store: the store's address as it may be shown.
+        dry_run: nothing was written.
+        counts: rows by sort of list.
+        rows: every row with what it became.
+    """
+
+    store: str
+    dry_run: bool
+    counts: Mapping[str, int]
+    rows: tuple[TakenRow, ...]
+
+
+def intake(
+    address: str,
+    files: Sequence[str],
+    *,
+    dry_run: bool = False,
+    system: str = "metric",
+    at: datetime | None = None,
+) -> Taken:
+    """Take lists from files into the store, which is made if it is not there.
+
+    Args:
+        address: the store.
+        files: paths of CSV files, in any order.
+        dry_run: say what would happen; write nothing.
+        system: "metric" or "inch": what bare numbers in the lists mean.
+        at: when it is taken to have happened; now if not told.
+
+    Raises:
+        BadList: a file or row can't be taken; then none was.
+        StoreError: the store can't be used.
+    """
+    sheets = [_read_file(file, system) for file in files]
+    if not dry_run:
+        return _take_all(address, sheets, at or datetime.now(UTC), keep=True)
+    try:
+        open_store(address)
+        return _take_all(address, sheets, at or datetime.now(UTC), keep=False)
+    except StoreMissing:
+        with tempfile.TemporaryDirectory(prefix="crib-dry-") as folder:
+            trial = os.path.join(folder, "trial.db")
+            taken = _take_all(trial, sheets, at or datetime.now(UTC), keep=False)
+        return Taken(store=address, dry_run=True, counts=taken.counts, rows=taken.rows)
+
+
+Sheet = tuple[Form, list[ListRow], list[Problem]]
+
+
+def _read_file(file: str, system: str) -> Sheet:
+    try:
+        with open(file, "rb") as handle:
+            content = handle.read()
+    except OSError as error:
+        raise BadList(f"{file}: {error.strerror or error}", hint="give the path of a CSV file") from error
+    return read_list(os.path.basename(file), content, system)
+
+
+def _take_all(address: str, sheets: Sequence[Sheet], at: datetime, *, keep: bool) -> Taken:
+    opened = open_store(address, create=True)
+    problems = [problem for _, _, found in sheets for problem in found]
+    with writing(address) as session:
+        taker = _Taker(session, at, problems)
+        counts: dict[str, int] = {}
+        for form in FORMS:
+            rows = [row for sheet, found, _ in sheets if sheet.name == form.name for row in found]
+            if rows:
+                counts[form.name] = len(rows)
+                taker.take(form.name, rows)
+        if problems:
+            raise _refusal(problems)
+        if not keep:
+            session.rollback()
+    return Taken(store=opened.shown, dry_run=not keep, counts=counts, rows=tuple(taker.taken))
+
+
+def _refusal(problems: Sequence[Problem]) -> BadList:
+    ordered = sorted(problems, key=lambda problem: (problem.file, problem.line))
+    rows = len({(problem.file, problem.line) for problem in ordered})
+    return BadList(
+        f"{rows} row{'s' * (rows != 1)} can't be taken, so none was",
+        [asdict(problem) for problem in ordered],
+        hint="mend them and hand the lists in again; --dry-run tries without writing",
+    )
+
+
+class _Taker:
+    """Takes rows into one write transaction, collecting what is wrong with them."""
+
+    def __init__(self, session: WriteSession, at: datetime, problems: list[Problem]) -> None:
+        self.session = session
+        self.at = at
+        self.problems = problems
+        self.taken: list[TakenRow] = []
+        self.parties = {party.name.lower(): party for party in session.scalars(select(models.Party))}
+        self.places = {place.path.lower(): place for place in session.scalars(select(models.Place))}
+        self.items = {item.tag.lower(): item for item in session.scalars(select(models.Item))}
+
+    def take(self, form: str, rows: Sequence[ListRow]) -> None:
+        """Take all rows of one sort; rows with a problem are noted and passed over."""
+        takers: Mapping[str, Callable[[ListRow], str]] = {
+            "people": self.party,
+            "places": self.place,
+            "machines": self.machine,
+            "items": self.item,
+            "rods": self.rod,
+            "checks": self.check,
+            "history": self.happening,
+        }
+        for row in rows:
+            try:
+                what = takers[form](row)
+            except _RowError as error:
+                self.note(row, error.column, str(row.get(error.column, "")), error.why)
+            except CribError as error:
+                self.note(row, "", "", f"{error.message}; {error.hint}" if error.hint else error.message)
+            else:
+                self.taken.append(TakenRow(file=row.file, line=row.line, what=what))
+        self.session.flush()
+
+    def note(self, row: ListRow, column: str, value: str, why: str) -> None:
+        """Note what is wrong with a row."""
+        self.problems.append(Problem(file=row.file, line=row.line, column=column, value=value[:80], why=why))
+
+    # -- one row of each sort -----------------------------------------------------------------------------
+
+    def party(self, row: ListRow) -> str:
+        name = row["name"]
+        if name.lower() in self.parties:
+            raise _RowError("name", "is on record already")
+        party = models.Party(
+            name=name, mark=row.get("mark"), kind=row.get("kind", "person"), note=row.get("note")
+        )
+        self.session.add(party)
+        self.session.flush()
+        self.parties[name.lower()] = party
+        return f"{party.kind} {name}"
+
+    def place(self, row: ListRow) -> str:
+        parent = self.known_place(row, "inside") if row.get("inside") else None
+        place = add_place(self.session, row["place"], row["kind"], parent)
+        if place.path.lower() in self.places:
+            raise _RowError("place", "is on record already")
+        self.session.flush()
+        self.places[place.path.lower()] = place
+        return f"{place.kind} {place.path}"
+
+    def machine(self, row: ListRow) -> str:
+        place = self.known_place(row, "place")
+        speeds, feeds = row.get("speeds_rev_min", ()), row.get("feeds_mm_rev", ())
+        self.session.add(
+            models.Machine(
+                place_id=place.id,
+                kind=row["kind"],
+                power_kw=row.get("power"),
+                efficiency=row.get("efficiency"),
+                swing_mm=row.get("swing"),
+                travel_mm=row.get("travel"),
+                shank_low_mm=row.get("shank_low"),
+                shank_high_mm=row.get("shank_high"),
+                bar_low_mm=row.get("bar_low"),
+                bar_high_mm=row.get("bar_high"),
+                facing_head=row.get("facing_head", False),
+                least_bore_mm=row.get("least_bore"),
+                head_speed_limit_rev_min=row.get("head_speed_limit"),
+                note=row.get("note"),
+                speeds=[models.MachineSpeed(n_rev_min=speed) for speed in speeds],
+                feeds=[models.MachineFeed(f_mm=feed) for feed in feeds],
+            )
+        )
+        return f"{row['kind']} {place.name}: {len(speeds)} speeds, {len(feeds)} feeds"
+
+    def item(self, row: ListRow) -> str:
+        tag = row["tag"]
+        if tag.lower() in self.items:
+            raise _RowError("tag", "is on record already")
+        owner = self.known_party(row, "owner")
+        place = self.known_place(row, "place")
+        holder = self.known_party(row, "lent_to") if row.get("lent_to") else None
+        reading = self.reading_of(row)
+        item = new_item(row, reading)
+        quantity = row.get("quantity", 1)
+        self.check_edges(row, item, quantity)
+        ledger.add(
+            self.session,
+            item,
+            ledger.Start(
+                at=self.at,
+                owner_id=owner.id,
+                place_id=place.id,
+                condition=row.get("condition", "good"),
+                quantity=quantity,
+                edges_left=row.get("edges_left"),
+                held_by_id=holder.id if holder else None,
+                due_back=row.get("due_back"),
+                why="taken in from a list",
+            ),
+        )
+        self.items[tag.lower()] = item
+        return f"{item.kind} {tag}: {item.label}"
+
+    def rod(self, row: ListRow) -> str:
+        gauge = self.known_gauge(row)
+        owner = self.known_party(row, "owner") if row.get("owner") else None
+        present = row.get("present", True)
+        gauge.rods.append(
+            models.GaugeRod(length_mm=row["length"], owner_id=owner.id if owner else None, present=present)
+        )
+        return f"rod of {row['gauge']}" + ("" if present else " (missing)")
+
+    def check(self, row: ListRow) -> str:
+        gauge = self.known_gauge(row)
+        if row.get("due") and row["due"] < row["on"]:
+            raise _RowError("due", "is before the check itself")
+        gauge.checks.append(
+            models.GaugeCheck(on_date=row["on"], result=row["result"], due=row.get("due"), by=row.get("by"))
+        )
+        return f"check of {row['gauge']} on {row['on']}"
+
+    def happening(self, row: ListRow) -> str:
+        item = self.known_item(row, "item")
+        actor = self.known_party(row, "who")
+        ledger.record(
+            self.session,
+            ledger.Entry(
+                item_id=item.id,
+                what=row["what"],
+                at=row["when"],
+                actor_id=actor.id,
+                why=row.get("why"),
+                **self.change(row, item),
+            ),
+        )
+        return f"{row['item']} {row['what']}"
+
+    def change(self, row: ListRow, item: models.Item) -> dict[str, Any]:
+        """Say what one happening of a history list changes."""
+        count = row.get("quantity", 1)
+        match row["what"]:
+            case "moved" | "brought in" | "taken home":
+                return {"to_place_id": self.known_place(row, "to").id}
+            case "returned":
+                return {"to_place_id": self.known_place(row, "to").id} if row.get("to") else {}
+            case "lent":
+                return {"to_held_by_id": self.known_party(row, "to").id}
+            case "regraded":
+                if row.get("to") not in words.CONDITIONS:
+                    raise _RowError("to", "is no condition; one of: " + ", ".join(words.CONDITIONS))
+                return {"to_condition": row["to"]}
+            case "edge used":
+                return {"edges_change": -count}
+            case "counted":
+                return {"quantity_change": count - item.quantity}
+            case "scrapped":
+                return {"to_condition": "scrap"} if count >= item.quantity else {"quantity_change": -count}
+            case "claimed":
+                return {}
+        raise _RowError("what", "can't be taken from a list")
+
+    # -- what rows refer to -------------------------------------------------------------------------------
+
+    def known_party(self, row: ListRow, column: str) -> models.Party:
+        name = row.get(column, "")
+        if party := self.parties.get(name.lower()):
+            return party
+        raise _RowError(column, "is nobody on record: list people first" if name else "must name a person")
+
+    def known_place(self, row: ListRow, column: str) -> models.Place:
+        path = row.get(column, "")
+        if place := self.places.get(path.lower()):
+            return place
+        raise _RowError(column, "is no place on record: give its full path, as in 'works / tool room'")
+
+    def known_item(self, row: ListRow, column: str) -> models.Item:
+        if item := self.items.get(row[column].lower()):
+            return item
+        raise _RowError(column, "is no tag on record")
+
+    def known_gauge(self, row: ListRow) -> models.GaugeDetail:
+        item = self.known_item(row, "gauge")
+        if item.gauge is None:
+            raise _RowError("gauge", f"is a {item.kind}, not a gauge")
+        return item.gauge
+
+    def reading_of(self, row: ListRow) -> Reading | None:
+        """Read the code of an insert, holder or bar; other kinds keep theirs as typed."""
+        code, kind = row.get("code"), row.get("kind")
+        if not code or kind not in (None, *CODED):
+            if kind is None:
+                raise _RowError("kind", "must be given where there is no code to read it from")
+            return None
+        try:
+            reading = decode(code)
+        except BadDesignation as error:
+            raise _RowError(
+                "code", f"{error.message}; {error.hint}" if error.hint else error.message
+            ) from error
+        if kind not in (None, reading.kind):
+            raise _RowError("code", f"reads as {_a(reading.kind)}, but the row says {_a(kind)}")
+        return reading
+
+    def check_edges(self, row: ListRow, item: models.Item, quantity: int) -> None:
+        edges = row.get("edges_left")
+        if edges is None:
+            return
+        if item.kind != "insert":
+            raise _RowError("edges_left", "is counted for inserts only")
+        most = item.insert.cedc if item.insert else None
+        if most is not None and edges > most * quantity:
+            raise _RowError("edges_left", f"is more than {quantity} x {most} edges of this code")
+
+
+class _RowError(InputError):
+    """One column of a row can't be taken."""
+
+    def __init__(self, column: str, why: str) -> None:
+        super().__init__(why)
+        self.column = column
+        self.why = why
+
+
+def _a(kind: str) -> str:
+    return ("an " if kind[0] in "aeiou" else "a ") + kind

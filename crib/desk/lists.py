@@ -1,0 +1,340 @@
+"""The lists that a user hands in: which columns each has, and how a cell becomes a value.
+
+A list is recognised by its columns, not by its file name. Problems are collected, never raised one by one.
+"""
+
+import csv
+import io
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass
+from datetime import UTC, date, datetime
+from difflib import get_close_matches
+from typing import Any
+
+from crib.errors import BadList, InputError
+from crib.store import words
+from crib.units import Kind, read
+
+Cell = Callable[[str, str], Any]  # text and the user's system of units -> value; raises InputError
+LARGEST_BYTES = 64 * 1024 * 1024
+LONGEST_CELL = 10_000
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Problem:
+    """One cell or row that can't be taken: where it stands, what stands there, why not."""
+
+    file: str
+    line: int
+    column: str
+    value: str
+    why: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ListRow:
+    """One row of a list, its cells turned into values; empty cells are left out."""
+
+    file: str
+    line: int
+    values: Mapping[str, Any]
+
+    def __getitem__(self, column: str) -> Any:
+        return self.values[column]
+
+    def get(self, column: str, default: Any = None) -> Any:
+        """Give the value of a column, or `default` where the cell is empty."""
+        return self.values.get(column, default)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Form:
+    """One sort of list: the columns that tell it, those that each row must fill, and all it may have."""
+
+    name: str
+    told_by: frozenset[str]
+    needed: frozenset[str]
+    columns: Mapping[str, Cell]
+
+
+# -- cells ------------------------------------------------------------------------------------------------
+
+
+def _text(text: str, _system: str) -> str:
+    if len(text) > LONGEST_CELL:
+        raise InputError(f"the cell holds {len(text)} characters", f"at most {LONGEST_CELL}")
+    return text
+
+
+def _quantity(kind: Kind) -> Cell:
+    return lambda text, system: read(text, kind, system).value
+
+
+def _one_of(allowed: Sequence[str]) -> Cell:
+    def cell(text: str, _system: str) -> str:
+        if text.lower() not in allowed:
+            raise InputError(f"{text!r} is not known here", "one of: " + ", ".join(allowed))
+        return text.lower()
+
+    return cell
+
+
+def _hand(text: str, _system: str) -> str:
+    hand = {"left": "L", "right": "R", "neutral": "N"}.get(text.lower(), text.upper())
+    if hand not in words.HANDS:
+        raise InputError(f"{text!r} is no hand", "R, L or N")
+    return hand
+
+
+def _count(text: str, _system: str) -> int:
+    if not text.isascii() or not text.isdigit() or len(text) > 9:
+        raise InputError(f"{text!r} is no count", "a whole number, 0 or more")
+    return int(text)
+
+
+def _day(text: str, _system: str) -> date:
+    try:
+        return date.fromisoformat(text)
+    except ValueError as error:
+        raise InputError(f"{text!r} is no date", "year-month-day, for example 2026-11-25") from error
+
+
+def _moment(text: str, _system: str) -> datetime:
+    try:
+        moment = datetime.fromisoformat(text)
+    except ValueError as error:
+        raise InputError(f"{text!r} is no time", "for example 2026-11-25T08:30:00Z") from error
+    return moment.replace(tzinfo=UTC) if moment.tzinfo is None else moment.astimezone(UTC)
+
+
+def _yes(text: str, _system: str) -> bool:
+    if text.lower() not in ("yes", "no"):
+        raise InputError(f"{text!r} is neither yes nor no", "yes or no")
+    return text.lower() == "yes"
+
+
+def _steps(kind: Kind) -> Cell:
+    return lambda text, system: tuple(read(step, kind, system).value for step in text.split())
+
+
+_LENGTH = _quantity(Kind.LENGTH)
+_ANGLE = _quantity(Kind.ANGLE)
+
+# -- forms ------------------------------------------------------------------------------------------------
+
+ITEM_COLUMNS: Mapping[str, Cell] = {
+    "tag": _text,
+    "kind": _one_of(words.ITEM_KINDS),
+    "code": _text,
+    "label": _text,
+    "owner": _text,
+    "place": _text,
+    "condition": _one_of(words.CONDITIONS),
+    "quantity": _count,
+    "edges_left": _count,
+    "mark": _text,
+    "serial": _text,
+    "lent_to": _text,
+    "due_back": _day,
+    "note": _text,
+    "hand": _hand,
+    "kapr": _ANGLE,
+    "re": _LENGTH,
+    "dmin": _LENGTH,
+    "reach": _LENGTH,
+    "shank": _LENGTH,
+    "shank_material": _text,
+    "tool_material": _text,
+    "application": _text,
+    "grade": _text,
+    "chipbreaker": _text,
+    "rake": _ANGLE,
+    "clearance": _ANGLE,
+    "inclination": _ANGLE,
+    "what": _text,
+    "dc": _LENGTH,
+    "lf": _LENGTH,
+    "measures": _one_of(words.MEASURES),
+    "low": _LENGTH,
+    "high": _LENGTH,
+    "resolution": _LENGTH,
+}
+
+# in the order in which they are taken: what is named by others comes first
+FORMS = (
+    Form(
+        name="people",
+        told_by=frozenset({"name", "kind"}),
+        needed=frozenset({"name"}),
+        columns={"name": _text, "mark": _text, "kind": _one_of(words.PARTY_KINDS), "note": _text},
+    ),
+    Form(
+        name="places",
+        told_by=frozenset({"place", "inside"}),
+        needed=frozenset({"place", "kind"}),
+        columns={"place": _text, "kind": _one_of(words.PLACE_KINDS), "inside": _text},
+    ),
+    Form(
+        name="machines",
+        told_by=frozenset({"place", "speeds_rev_min"}),
+        needed=frozenset({"place", "kind"}),
+        columns={
+            "place": _text,
+            "kind": _one_of(words.MACHINE_KINDS),
+            "speeds_rev_min": _steps(Kind.ROTATION),
+            "feeds_mm_rev": lambda text, _system: _steps(Kind.FEED)(text, "metric"),
+            "power": _quantity(Kind.POWER),
+            "efficiency": _quantity(Kind.RATIO),
+            "swing": _LENGTH,
+            "travel": _LENGTH,
+            "shank_low": _LENGTH,
+            "shank_high": _LENGTH,
+            "bar_low": _LENGTH,
+            "bar_high": _LENGTH,
+            "facing_head": _yes,
+            "least_bore": _LENGTH,
+            "head_speed_limit": _quantity(Kind.ROTATION),
+            "note": _text,
+        },
+    ),
+    Form(
+        name="items",
+        told_by=frozenset({"tag", "owner"}),
+        needed=frozenset({"tag", "owner", "place"}),
+        columns=ITEM_COLUMNS,
+    ),
+    Form(
+        name="rods",
+        told_by=frozenset({"gauge", "length"}),
+        needed=frozenset({"gauge", "length"}),
+        columns={"gauge": _text, "length": _LENGTH, "owner": _text, "present": _yes},
+    ),
+    Form(
+        name="checks",
+        told_by=frozenset({"gauge", "on"}),
+        needed=frozenset({"gauge", "on", "result"}),
+        columns={"gauge": _text, "on": _day, "result": _text, "due": _day, "by": _text},
+    ),
+    Form(
+        name="history",
+        told_by=frozenset({"when", "what", "item"}),
+        needed=frozenset({"when", "who", "what", "item"}),
+        columns={
+            "when": _moment,
+            "who": _text,
+            "what": _one_of([what for what in words.HAPPENINGS if what != "added"]),
+            "item": _text,
+            "quantity": _count,
+            "to": _text,
+            "why": _text,
+        },
+    ),
+)
+
+
+# -- reading ----------------------------------------------------------------------------------------------
+
+
+def read_list(file: str, content: bytes, system: str) -> tuple[Form, list[ListRow], list[Problem]]:
+    """Read one list.
+
+    Args:
+        file: its name, for messages.
+        content: its bytes: UTF-8, separated by commas, semicolons or tabs, first line the column names.
+        system: "metric" or "inch": what bare numbers mean.
+
+    Returns:
+        The sort of list it is, its rows, and the problems found; rows with a problem are left out.
+
+    Raises:
+        BadList: it is no list that is known here.
+    """
+    lines = csv.reader(
+        io.StringIO(_decoded(file, content), newline=""), delimiter=_separator(content), strict=True
+    )
+    try:
+        header = [name.strip().lower() for name in next(lines, [])]
+        form = _form_of(file, header)
+        rows: list[ListRow] = []
+        problems: list[Problem] = []
+        for cells in lines:
+            if any(cell.strip() for cell in cells):
+                _take_row(form, header, cells, (file, lines.line_num), system, rows, problems)
+    except csv.Error as error:
+        raise BadList(
+            f"{file}, line {lines.line_num}: {error}", hint="check the quotation marks there"
+        ) from error
+    return form, rows, problems
+
+
+def _decoded(file: str, content: bytes) -> str:
+    if len(content) > LARGEST_BYTES:
+        raise BadList(f"{file} is larger than {LARGEST_BYTES // 2**20} MB", hint="split it")
+    try:
+        text = content.decode("utf-8-sig")
+    except UnicodeDecodeError as error:
+        line = content.count(b"\n", 0, error.start) + 1
+        raise BadList(f"{file}, line {line}: not UTF-8 text", hint="save it as CSV, UTF-8") from error
+    if "\0" in text:
+        raise BadList(f"{file} holds binary data, not text", hint="save it as CSV, UTF-8")
+    return text
+
+
+def _separator(content: bytes) -> str:
+    first = content.split(b"\n", 1)[0].decode("utf-8", "replace")
+    return max(",;\t", key=first.count)
+
+
+def _form_of(file: str, header: Sequence[str]) -> Form:
+    for form in FORMS:
+        if form.told_by <= set(header):
+            unknown = [name for name in header if name not in form.columns]
+            if unknown:
+                near = get_close_matches(unknown[0], form.columns, n=1)
+                raise BadList(
+                    f"{file}: no list of {form.name} has a column {unknown[0]!r}",
+                    hint=f"did you mean {near[0]!r}?" if near else "columns: " + ", ".join(form.columns),
+                )
+            if len(set(header)) < len(header):
+                raise BadList(f"{file}: a column stands twice", hint="each column once: " + ", ".join(header))
+            return form
+    wanted = "; ".join(f"{form.name}: " + ", ".join(sorted(form.told_by)) for form in FORMS)
+    raise BadList(
+        f"{file}: the first line is not the column names of a list known here", hint=f"needed: {wanted}"
+    )
+
+
+def _take_row(
+    form: Form,
+    header: Sequence[str],
+    cells: Sequence[str],
+    where: tuple[str, int],
+    system: str,
+    rows: list[ListRow],
+    problems: list[Problem],
+) -> None:
+    """Turn one row into values, or say what is wrong with it."""
+    file, line = where
+    found: list[Problem] = []
+    if len(cells) != len(header):
+        why = f"{len(cells)} cells, but {len(header)} column names: a comma inside a cell needs quotes"
+        found.append(Problem(file=file, line=line, column="", value=", ".join(cells)[:80], why=why))
+    values: dict[str, Any] = {}
+    for name, cell in zip(header, cells, strict=False):
+        text = cell.strip()
+        if not text:
+            if name in form.needed and not found:
+                found.append(Problem(file=file, line=line, column=name, value="", why="must not be empty"))
+            continue
+        try:
+            values[name] = form.columns[name](text, system)
+        except InputError as error:
+            why = f"{error.message}; {error.hint}" if error.hint else error.message
+            found.append(Problem(file=file, line=line, column=name, value=text[:80], why=why))
+    found += [
+        Problem(file=file, line=line, column=name, value="", why="the list has no such column, but needs it")
+        for name in form.needed - set(header)
+    ]
+    problems += found
+    if not found:
+        rows.append(ListRow(file=file, line=line, values=values))

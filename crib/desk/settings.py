@@ -1,0 +1,52 @@
+"""Who you are, which site you are at, millimetres or inches."""
+
+from collections.abc import Mapping
+from difflib import get_close_matches
+
+from crib.errors import InputError, UnknownName
+from crib.store.places import put_setting
+from crib.store.read import Reader, reading
+from crib.store.words import SETTING_KEYS
+from crib.store.writing import writing
+from crib.units import System
+
+
+def settings(address: str) -> Mapping[str, str]:
+    """Give all settings; those not set are left out."""
+    with reading(address) as reader:
+        return reader.settings()
+
+
+def put(address: str, key: str, value: str) -> Mapping[str, str]:
+    """Change one setting and give them all.
+
+    Args:
+        address: the store.
+        key: me, site or units.
+        value: a person on record, a site on record, metric or inch.
+
+    Raises:
+        InputError: no such setting.
+        UnknownName: nobody, or no site, of that name is on record.
+    """
+    if key not in SETTING_KEYS:
+        raise InputError(f"there is no setting {key!r}", "settings: " + ", ".join(SETTING_KEYS))
+    with reading(address) as reader:
+        value = _known(reader, key, value)
+    with writing(address) as session:
+        put_setting(session, key, value)
+    return settings(address)
+
+
+def _known(reader: Reader, key: str, value: str) -> str:
+    """Give the value as it is on record."""
+    known = {
+        "me": [party.name for party in reader.parties() if party.kind == "person"],
+        "site": [place.name for place in reader.places() if place.kind == "site"],
+        "units": [str(system) for system in System],
+    }[key]
+    for name in known:
+        if name.lower() == value.lower():
+            return name
+    what = {"me": "person", "site": "site", "units": "system of units"}[key]
+    raise UnknownName(what, value, get_close_matches(value, known, n=3) or known[:5])

@@ -1,0 +1,403 @@
+"""One cut of one candidate: speed that the machine has, feed, passes to size, forces, power, margin."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from functools import lru_cache
+
+from crib.desk import tables
+from crib.desk.job import Job
+from crib.desk.stock import Pair, uses_facing_head
+from crib.errors import UnknownName
+from crib.store.rows import BarRow, BitRow
+from crib.trade.cutting.finish import feed_ceiling, minor_edge_deg, roughness
+from crib.trade.cutting.force import Forces, cutting_forces
+from crib.trade.cutting.materials import Material
+from crib.trade.cutting.passes import Pass, depth_limit, pass_minutes, plan_passes
+from crib.trade.cutting.power import cutting_power_kW, drive_efficiency, motor_power_kW
+from crib.trade.cutting.speeds import StartingData, find_tool_material, starting_data
+from crib.trade.cutting.spindle import cutting_speed, nearest_feed_not_above, nearest_not_above, spindle_speed
+from crib.trade.cutting.tool import CuttingTool, from_codes
+from crib.trade.rigidity import chatter
+from crib.trade.rigidity.bars import bar_stiffness, find_bar_material
+from crib.trade.rigidity.ladder import in_series
+from crib.trade.rigidity.pressure import Pressure, compare, tool_pressure
+from crib.trade.tables import rows
+
+# Lightest first: the cut whose printed depths reach the wanted one is the one whose speed and feed apply.
+LIGHT_TO_HEAVY = ("finish", "medium", "rough", "heavy rough")
+# A finishing pass is at least two thirds of the nose radius deep, or it pushes more than it cuts (common
+# practice, as reproduced in makers' technical guides), and no deeper than a measured last cut needs.
+FINISH_OF_NOSE = 2.0 / 3.0
+LEAST_FINISH_MM, MOST_FINISH_MM = 0.2, 0.6
+MOST_POWER_STEPS = 30
+BREAKER_WORDS = ("finishing", "medium", "roughing", "sharp", "polished")
+SHARP_UM = 15.0  # edges rounded less than this are sold as sharp
+TOUGH = ("HSS", "cobalt HSS", "cast cobalt")
+HARD_NAMES = {"HSS": "hss", "cobalt HSS": "hss", "cast cobalt": "hss"}
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Cut:
+    """One candidate's cut, in figures.
+
+    Attributes:
+        pair: what cuts.
+        tool: the same as the mechanics sees it.
+        data: starting data behind speed and feed.
+        cut: kind of cut that they are printed for.
+        vc_m_min: cutting speed at the speed that the machine has.
+        n_rev_min: that speed.
+        f_mm: feed of the roughing passes.
+        ap_mm: deepest pass, on the side.
+        passes: to size, with minutes where the length is known.
+        minutes: in the cut, all passes; None where the length is not known.
+        forces: of the deepest pass.
+        Pc_kW: power at the edge.
+        motor_kW: power the motor must have.
+        pressure_N: how hard it pushes where the set-up gives.
+        K_N_mm: regenerative stiffness of the cut.
+        k_N_mm: stiffness of set-up and bar together.
+        margin: above 1 it does not chatter at any speed.
+        assumed: what was taken for granted for this candidate.
+    """
+
+    pair: Pair
+    tool: CuttingTool
+    data: StartingData
+    cut: str
+    vc_m_min: float
+    n_rev_min: float
+    f_mm: float
+    ap_mm: float
+    passes: tuple[Pass, ...]
+    minutes: float | None
+    forces: Forces
+    Pc_kW: float
+    motor_kW: float
+    pressure_N: float
+    K_N_mm: float
+    k_N_mm: float
+    margin: float
+    assumed: tuple[str, ...]
+
+    @property
+    def stable(self) -> bool:
+        """Whether it holds at every speed."""
+        return self.margin >= 1.0
+
+
+def depth_of_edge(pair: Pair, job: Job) -> float | None:
+    """Give the depth that the candidate's edge stands, in mm; None where no rule or length is known."""
+    if pair.insert is None or (pair.insert.item.l_mm is None and pair.insert.item.ic_mm is None):
+        return None
+    item = pair.insert.item
+    length = item.l_mm if item.l_mm is not None else item.ic_mm
+    limit = depth_limit(item.sc or "", length or 0.0, rows, interrupted="interrupted" in job.conditions)
+    return limit.ap_mm if limit else None
+
+
+def work_out(job: Job, pair: Pair, ap_mm: float) -> Cut:
+    """Work out a candidate's cut with passes up to a depth.
+
+    Args:
+        job: the cut asked for.
+        pair: what cuts.
+        ap_mm: depth of the roughing passes, on the side; less where edge or motor stands less.
+
+    Raises:
+        UnknownName: no speed is on record for this tool material in this work material.
+    """
+    tool, material, said = tool_of(pair)
+    deepest = min(ap_mm, depth_of_edge(pair, job) or ap_mm)
+    data, cut = data_for(job, material, deepest)
+    n_rev_min, vc_m_min, speed_said = speed_for(job, pair, data)
+    f_mm, feed_said = feed_for(job, tool, data, cut)
+    passes, power_said = _passes_within_power(job, tool, deepest, f_mm, vc_m_min)
+    ap_mm = max(one.ap_mm for one in passes)
+    forces = cutting_forces(ap_mm, f_mm, tool, job.work, tables.force_model())
+    k_N_mm, bar_said = stiffness_of(job, pair)
+    K_N_mm = chatter.regenerative_stiffness(
+        ap_mm, f_mm, tool, job.work, gives=job.setup.gives, model=tables.force_model()
+    )
+    Pc_kW = cutting_power_kW(forces.Fc_N, vc_m_min)
+    minutes = None
+    if job.length_mm is not None:
+        minutes = len(passes) * pass_minutes(job.length_mm, f_mm, n_rev_min)
+    return Cut(
+        pair=pair,
+        tool=tool,
+        data=data,
+        cut=cut,
+        vc_m_min=vc_m_min,
+        n_rev_min=n_rev_min,
+        f_mm=f_mm,
+        ap_mm=ap_mm,
+        passes=passes,
+        minutes=minutes,
+        forces=forces,
+        Pc_kW=Pc_kW,
+        motor_kW=motor_power_kW(Pc_kW, efficiency_of(job)),
+        pressure_N=tool_pressure(forces, job.setup.gives),
+        K_N_mm=K_N_mm,
+        k_N_mm=k_N_mm,
+        margin=chatter.margin(k_N_mm, job.setup.damping_ratio, K_N_mm),
+        assumed=(*said, *speed_said, *feed_said, *power_said, *bar_said, *tool.assumed, *data.assumed),
+    )
+
+
+# -- what cuts --------------------------------------------------------------------------------------------
+
+
+def tool_of(pair: Pair) -> tuple[CuttingTool, str, tuple[str, ...]]:
+    """Give a candidate as the mechanics sees it, its tool material, and what was assumed of that."""
+    typed, said = _tool_material(pair)
+    material = find_tool_material(typed, tables.speeds())
+    return _tool(pair, material), material, said
+
+
+def _tool_material(pair: Pair) -> tuple[str, tuple[str, ...]]:
+    if isinstance(pair.arm, BitRow):
+        told = pair.arm.tool_material
+        return (told, ()) if told else ("HSS", ("tool material not on record: reckoned as HSS",))
+    told = pair.insert.tool_material if pair.insert else None
+    return (told, ()) if told else ("carbide", ("tool material not on record: reckoned as uncoated carbide",))
+
+
+@lru_cache(maxsize=8192)
+def _tool(pair: Pair, material: str) -> CuttingTool:
+    hard = HARD_NAMES.get(material, "carbide" if "carbide" in material else material.lower())
+    if isinstance(pair.arm, BitRow):
+        bit = pair.arm
+        return from_codes(
+            tables.tool_defaults(),
+            KAPR_deg=bit.kapr_deg,
+            RE_mm=bit.re_mm,
+            rake_deg=bit.rake_deg,
+            LAMS_deg=bit.inclination_deg,
+            AN_deg=bit.clearance_deg,
+            tool_material=hard,
+            kind="bit",
+        )
+    insert = pair.insert
+    if insert is None:  # a holder is paired with inserts only
+        raise AssertionError("a holder or bar without an insert can't cut")
+    words = (insert.chipbreaker or "").lower()
+    return from_codes(
+        tables.tool_defaults(),
+        SC=insert.item.sc or "",
+        AN_deg=insert.item.an_deg,
+        type_letter=insert.type_letter or "",
+        tolerance=insert.tolerance or "",
+        edge_condition=insert.edge_condition,
+        KAPR_deg=pair.KAPR_deg,
+        RE_mm=insert.re_mm,
+        L_mm=insert.item.l_mm,
+        tool_material=hard,
+        coated="coated" in (insert.tool_material or "") and "uncoated" not in (insert.tool_material or ""),
+        chipbreaker_use=next((word for word in BREAKER_WORDS if word in words), None),
+        kind="bar" if isinstance(pair.arm, BarRow) else "holder",
+    )
+
+
+def stiffness_of(job: Job, pair: Pair) -> tuple[float, tuple[str, ...]]:
+    """Give the stiffness of set-up and boring bar one behind the other, in N/mm, and what was assumed."""
+    bar = pair.arm
+    if not isinstance(bar, BarRow) or bar.dcon_mm is None:
+        return job.setup.k_N_mm, ()
+    known = tables.bar_materials()
+    material, said = bar.shank_material or "", []
+    if material.lower() not in known:
+        said.append("shank material not on record: reckoned as steel")
+        material = "steel"
+    overhang = overhang_of(job, bar)
+    if overhang is None:
+        return job.setup.k_N_mm, ("length and reach not known: the bar's own give is left out",)
+    own = bar_stiffness(bar.dcon_mm, overhang, find_bar_material(material, known).E_N_mm2)
+    said.append(
+        f"bar ⌀{bar.dcon_mm:g} out {overhang:.0f} mm: {own / 1000:.3g} kN/mm, in line with the set-up"
+    )
+    return in_series(job.setup.k_N_mm, own), tuple(said)
+
+
+def overhang_of(job: Job, bar: BarRow) -> float | None:
+    """Give how far a bar sticks out: the length of the bore, or its whole reach where that is not told."""
+    return job.length_mm if job.length_mm is not None else bar.reach_mm
+
+
+# -- speed and feed ---------------------------------------------------------------------------------------
+
+
+def data_for(job: Job, tool_material: str, ap_mm: float) -> tuple[StartingData, str]:
+    """Give the starting data of the lightest cut whose printed depths reach the wanted one.
+
+    Raises:
+        UnknownName: nothing is on record for this tool material in this work material.
+    """
+    return _data_for(job.material, tool_material, job.operation, job.conditions, ap_mm)
+
+
+@lru_cache(maxsize=1024)
+def _data_for(
+    material: Material, tool_material: str, operation: str, conditions: Sequence[str], ap_mm: float
+) -> tuple[StartingData, str]:
+    found: tuple[StartingData, str] | None = None
+    for cut in LIGHT_TO_HEAVY:
+        try:
+            data = starting_data(
+                material, tool_material, operation, cut, tables.speeds(), conditions=conditions
+            )
+        except UnknownName:
+            if found is None and cut == LIGHT_TO_HEAVY[-1]:
+                raise
+            continue
+        found = data, cut
+        if data.ap_mm.high >= ap_mm:
+            break
+    assert found is not None
+    return found
+
+
+def speed_for(job: Job, pair: Pair, data: StartingData) -> tuple[float, float, tuple[str, ...]]:
+    """Give the spindle speed that the machine has, the cutting speed it makes, and what to know of it."""
+    wanted = spindle_speed(data.vc_m_min.start, job.d_mm)
+    said: list[str] = []
+    limit = job.machine.head_speed_limit_rev_min if job.machine and uses_facing_head(job, pair.arm) else None
+    if limit is not None and wanted > limit:
+        wanted = limit
+        said.append(f"held to {limit:g} rev/min, the facing head's limit on record")
+    if job.speeds is None:
+        return wanted, cutting_speed(wanted, job.d_mm), tuple(said)
+    chosen = nearest_not_above(wanted, job.speeds)
+    if chosen.note:
+        said.append(chosen.note)
+    return chosen.value, cutting_speed(chosen.value, job.d_mm), tuple(said)
+
+
+def feed_for(job: Job, tool: CuttingTool, data: StartingData, cut: str) -> tuple[float, tuple[str, ...]]:
+    """Give the feed: as told, else where the table starts, within what nose and machine allow."""
+    said: list[str] = []
+    if job.f_mm is not None:
+        return job.f_mm, ()
+    wanted = data.f_mm.start
+    if tool.RE_mm > 0:
+        most = feed_ceiling(tool.SC, tool.RE_mm, cut, rows).f_mm
+        if most < wanted:
+            said.append(f"feed held to {most:.3g} mm/rev by the {tool.RE_mm:g} mm nose")
+            wanted = most
+    if job.feeds is None:
+        return wanted, tuple(said)
+    chosen = nearest_feed_not_above(wanted, job.feeds)
+    if chosen.note:
+        said.append(chosen.note)
+    return chosen.value, tuple(said)
+
+
+# -- passes -----------------------------------------------------------------------------------------------
+
+
+def passes_for(job: Job, tool: CuttingTool, ap_mm: float) -> tuple[Pass, ...]:
+    """Plan the passes to size: equal ones of the depth told, else roughing passes and a finishing pass."""
+    if job.depth_mm is not None:
+        return plan_passes(job.from_mm, job.to_mm, max_ap_mm=ap_mm, on_diameter=job.on_diameter)
+    finish = min(max(tool.RE_mm * FINISH_OF_NOSE, LEAST_FINISH_MM), MOST_FINISH_MM)
+    return plan_passes(
+        job.from_mm,
+        job.to_mm,
+        max_ap_mm=ap_mm,
+        finish_ap_mm=finish,
+        least_ap_mm=finish,
+        on_diameter=job.on_diameter,
+    )
+
+
+def efficiency_of(job: Job) -> float:
+    """Give the drive's efficiency: on record, else the low end of what is usual."""
+    if job.machine and job.machine.efficiency:
+        return job.machine.efficiency
+    return drive_efficiency("unknown", rows)[0]
+
+
+def _passes_within_power(
+    job: Job, tool: CuttingTool, ap_mm: float, f_mm: float, vc_m_min: float
+) -> tuple[tuple[Pass, ...], tuple[str, ...]]:
+    """Plan passes no deeper than the motor pulls."""
+    planned = passes_for(job, tool, ap_mm)
+    if job.machine is None or not job.machine.power_kw:
+        return planned, ()
+    at_edge = job.machine.power_kw * efficiency_of(job)
+    said: tuple[str, ...] = ()
+    for _ in range(MOST_POWER_STEPS):
+        deepest = max(one.ap_mm for one in planned)
+        force = cutting_forces(deepest, f_mm, tool, job.work, tables.force_model()).Fc_N
+        needed = cutting_power_kW(force, vc_m_min)
+        if needed <= at_edge:
+            break
+        said = (f"depth held by the motor: {job.machine.power_kw:.3g} kW on record",)
+        planned = passes_for(job, tool, deepest * min(0.95, at_edge / needed))
+    return planned, said
+
+
+def time_of(cut: Cut) -> float:
+    """Give what a candidate takes for each millimetre of length, all passes, in minutes."""
+    return len(cut.passes) / (cut.f_mm * cut.n_rev_min)
+
+
+def ratio_of(job: Job, cut: Cut) -> float:
+    """Give a candidate's pressure over that of the plain reference insert in the same cut."""
+    plain = cutting_forces(
+        cut.ap_mm, cut.f_mm, tables.rigidity_rules().reference, job.work, tables.force_model()
+    )
+    return cut.pressure_N / tool_pressure(plain, job.setup.gives)
+
+
+def drawbacks_of(job: Job, cut: Cut) -> tuple[str, ...]:
+    """Say what speaks against a candidate although its figures are good (common practice)."""
+    found = list(cut.pair.notes)
+    if job.conditions and cut.tool.hone_um < SHARP_UM and cut.data.tool_material not in TOUGH:
+        found.append("a sharp edge chips easily under a hard skin or in an interrupted cut")
+    return tuple(found)
+
+
+# -- what is only worked out for the candidates that are shown --------------------------------------------
+
+
+def pressure_of(job: Job, cut: Cut) -> Pressure:
+    """Compare a candidate's pressure with the plain reference insert in the same cut, with reasons."""
+    return compare(
+        cut.ap_mm,
+        cut.f_mm,
+        cut.tool,
+        job.work,
+        gives=job.setup.gives,
+        rules=tables.rigidity_rules(),
+        model=tables.force_model(),
+    )
+
+
+def limit_of(job: Job, cut: Cut, f_mm: float | None = None) -> float | None:
+    """Give the depth to which every speed is stable, in mm; None when no depth its edge stands chatters."""
+    most = depth_of_edge(cut.pair, job) or max(job.stock_mm, cut.ap_mm)
+    return chatter.limit_depth(
+        f_mm or cut.f_mm,
+        cut.tool,
+        job.work,
+        gives=job.setup.gives,
+        k_N_mm=cut.k_N_mm,
+        damping_ratio=job.setup.damping_ratio,
+        model=tables.force_model(),
+        ap_max_mm=most,
+    )
+
+
+def roughness_of(cut: Cut) -> float | None:
+    """Give the theoretical peak-to-valley height in µm; None where the corner's angle is not known."""
+    insert = cut.pair.insert
+    KAPR1_deg = 90.0
+    if insert is not None and insert.epsr_deg is not None and insert.item.sc != "R":
+        trail = 180.0 - insert.epsr_deg - cut.tool.KAPR_deg
+        if trail < 0:
+            return None
+        KAPR1_deg = minor_edge_deg(insert.epsr_deg, cut.tool.KAPR_deg)
+    if cut.tool.RE_mm <= 0:
+        return None
+    return roughness(cut.f_mm, cut.tool.RE_mm, cut.tool.KAPR_deg, KAPR1_deg).Rz_um

@@ -1,0 +1,307 @@
+"""The job as it was asked, turned into figures: sizes, material, machine, set-up; and what was assumed."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from difflib import get_close_matches
+
+from crib.desk import tables
+from crib.errors import InputError, NotPossible, UnknownName
+from crib.store.read import Reader
+from crib.store.rows import MachineRow
+from crib.trade.cutting.force import Work
+from crib.trade.cutting.materials import Material, find_material
+from crib.trade.cutting.spindle import MachineSpeeds
+from crib.trade.rigidity.setup import Setup, measured_setup, named_setup
+from crib.units import Kind, read
+
+OPERATIONS = {
+    "turn": "turning",
+    "turning": "turning",
+    "face": "facing",
+    "facing": "facing",
+    "bore": "boring",
+    "boring": "boring",
+}
+HANDS = {"l": "L", "left": "L", "lh": "L", "r": "R", "right": "R", "rh": "R", "n": "N", "neutral": "N"}
+UNKNOWN_SETUP = "unknown"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PickRequest:
+    """A cut as asked for, everything as typed; empty means not told.
+
+    Attributes:
+        op: turn, face or bore.
+        material: any name of the work material.
+        from_: size that is there: diameter, or for facing the length.
+        to: size wanted.
+        length: length of the cut along the feed.
+        diameter: for facing: the largest diameter.
+        machine: name of a machine on record.
+        hand: left, right or neutral.
+        site: where the tools must be; the site we are at if not told.
+        setup: rigid, fair, weak or flimsy.
+        stiffness: measured, at the cut.
+        frequency: natural frequency, measured.
+        damping: damping ratio, measured.
+        gives: away, along, down, slanting or unknown.
+        depth: depth of one pass, on the side.
+        feed: feed per revolution.
+        scale: hard skin.
+        interrupted: interrupted cut.
+    """
+
+    op: str = ""
+    material: str = ""
+    from_: str = ""
+    to: str = ""
+    length: str = ""
+    diameter: str = ""
+    machine: str = ""
+    hand: str = ""
+    site: str = ""
+    setup: str = ""
+    stiffness: str = ""
+    frequency: str = ""
+    damping: str = ""
+    gives: str = ""
+    depth: str = ""
+    feed: str = ""
+    scale: bool = False
+    interrupted: bool = False
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Job:
+    """A cut in figures.
+
+    Attributes:
+        operation: "turning", "facing" or "boring".
+        material: what is cut.
+        work: the same as the mechanics sees it.
+        from_mm: size that is there.
+        to_mm: size wanted.
+        length_mm: way of the tool; None when not told.
+        d_mm: diameter where the speed is reckoned.
+        machine: what is known of the machine; None when not told.
+        speeds: its spindle speeds, None when not on record.
+        feeds: its feeds, None when not on record.
+        hand: hand of tool wanted, None for any.
+        site_id: where the tools must be.
+        site: that site's name.
+        setup: how it gives.
+        conditions: what lowers speed and feed.
+        depth_mm: depth of one pass as told, on the side.
+        f_mm: feed as told.
+        system: units the user works in.
+        assumed: what was taken for granted, in words.
+    """
+
+    operation: str
+    material: Material
+    work: Work
+    from_mm: float
+    to_mm: float
+    length_mm: float | None
+    d_mm: float
+    machine: MachineRow | None
+    speeds: MachineSpeeds | None
+    feeds: MachineSpeeds | None
+    hand: str | None
+    site_id: int
+    site: str
+    setup: Setup
+    conditions: tuple[str, ...]
+    depth_mm: float | None
+    f_mm: float | None
+    system: str
+    assumed: tuple[str, ...]
+
+    @property
+    def on_diameter(self) -> bool:
+        """Whether the sizes are diameters."""
+        return self.operation != "facing"
+
+    @property
+    def stock_mm(self) -> float:
+        """What is to come off, on the side."""
+        return abs(self.from_mm - self.to_mm) / (2.0 if self.on_diameter else 1.0)
+
+
+def understand_job(request: PickRequest, reader: Reader) -> Job:
+    """Turn what was asked into figures.
+
+    Args:
+        request: as typed.
+        reader: the store, for machines, sites and settings.
+
+    Raises:
+        InputError: a size or word that can't be read, or sizes that run the wrong way.
+        UnknownName: a material, machine, site or set-up that is not on record.
+        NotPossible: which site we are at is not set, or no cutting force is on record for the material.
+    """
+    settings = reader.settings()
+    system = settings.get("units", "metric")
+    operation = operation_of(request.op)
+    material = find_material(request.material, tables.materials())
+    kc11, mc = material.kienzle()
+    from_mm, to_mm = _sizes(request, operation, system)
+    machine = machine_of(request.machine, reader.machines())
+    site_id, site = _site(request.site or settings.get("site", ""), reader)
+    setup = _setup(request, system)
+    hand, hand_said = _hand(request.hand, machine)
+    length_mm, d_mm, said = _way(request, operation, from_mm, to_mm, system)
+    return Job(
+        operation=operation,
+        material=material,
+        work=Work(kc11_N_mm2=kc11, mc=mc, iso513=material.iso513),
+        from_mm=from_mm,
+        to_mm=to_mm,
+        length_mm=length_mm,
+        d_mm=d_mm,
+        machine=machine,
+        speeds=speeds_of(machine),
+        feeds=MachineSpeeds(steps=machine.feeds_mm) if machine and machine.feeds_mm else None,
+        hand=hand,
+        site_id=site_id,
+        site=site,
+        setup=setup,
+        conditions=(*["scale"] * request.scale, *["interrupted"] * request.interrupted),
+        depth_mm=_length(request.depth, "depth of a pass", system),
+        f_mm=read(request.feed, Kind.FEED, system).value if request.feed else None,
+        system=system,
+        assumed=(*material.assumed, *_machine_said(machine), *hand_said, *said, *setup.assumed),
+    )
+
+
+def operation_of(op: str) -> str:
+    """Give the operation that a word names.
+
+    Raises:
+        UnknownName: no such operation.
+    """
+    try:
+        return OPERATIONS[op.strip().lower()]
+    except KeyError:
+        raise UnknownName("operation", op, hint="turn, face or bore") from None
+
+
+def machine_of(name: str, machines: Sequence[MachineRow]) -> MachineRow | None:
+    """Give the machine of that name or path; None for no name.
+
+    Raises:
+        UnknownName: no such machine on record.
+    """
+    if not name:
+        return None
+    wanted = name.strip().lower()
+    for machine in machines:
+        if wanted in (machine.name.lower(), machine.path.lower()):
+            return machine
+    names = [machine.name for machine in machines]
+    near = get_close_matches(wanted, [known.lower() for known in names], n=1, cutoff=0.8)
+    if near:  # "boring mil": a slip, not another machine
+        return next(machine for machine in machines if machine.name.lower() == near[0])
+    raise UnknownName("machine", name, names)
+
+
+def speeds_of(machine: MachineRow | None) -> MachineSpeeds | None:
+    """Give the spindle speeds of a machine; None where none are on record."""
+    if machine is None:
+        return None
+    if machine.speeds_rev_min:
+        return MachineSpeeds(steps=machine.speeds_rev_min)
+    if machine.speed_low_rev_min and machine.speed_high_rev_min:
+        return MachineSpeeds(low=machine.speed_low_rev_min, high=machine.speed_high_rev_min)
+    return None
+
+
+def _sizes(request: PickRequest, operation: str, system: str) -> tuple[float, float]:
+    if not (request.from_ and request.to):
+        raise InputError("the size that is there and the size wanted are needed", "--from 80 mm --to 76 mm")
+    from_mm = read(request.from_, Kind.LENGTH, system).value
+    to_mm = read(request.to, Kind.LENGTH, system).value
+    if operation == "boring" and to_mm <= from_mm:
+        raise InputError(
+            f"boring from {request.from_} to {request.to} takes nothing off", "a bore grows: swap them"
+        )
+    if operation != "boring" and to_mm >= from_mm:
+        raise InputError(
+            f"{operation} from {request.from_} to {request.to} takes nothing off", "the size falls: swap them"
+        )
+    return from_mm, to_mm
+
+
+def _way(
+    request: PickRequest, operation: str, from_mm: float, to_mm: float, system: str
+) -> tuple[float | None, float, tuple[str, ...]]:
+    """Give the way of the tool, the diameter that sets the speed, and what was assumed of them."""
+    length = _length(request.length, "length", system)
+    diameter = _length(request.diameter, "diameter", system)
+    if operation == "facing":
+        if diameter is None:
+            raise InputError("facing needs the largest diameter", "--diameter 200 mm")
+        said = () if length else ("faced to the centre",)
+        return length or diameter / 2.0, diameter, said
+    said = () if length else ("length not told: no time is reckoned",)
+    return length, max(from_mm, to_mm), said
+
+
+def _length(text: str, what: str, system: str) -> float | None:
+    if not text:
+        return None
+    value = read(text, Kind.LENGTH, system).value
+    if value <= 0:
+        raise InputError(f"a {what} of {text} can't be", "it must be more than zero")
+    return value
+
+
+def _site(name: str, reader: Reader) -> tuple[int, str]:
+    sites = [place for place in reader.places() if place.kind == "site"]
+    for site in sites:
+        if site.name.lower() == name.strip().lower() or (not name and len(sites) == 1):
+            return site.id, site.name
+    if not name:
+        raise NotPossible("which site you are at is not set", "crib setting site NAME, or --site")
+    raise UnknownName("site", name, [site.name for site in sites])
+
+
+def _setup(request: PickRequest, system: str) -> Setup:
+    gives = request.gives or None
+    if not (request.stiffness or request.frequency or request.damping):
+        return named_setup(request.setup or UNKNOWN_SETUP, tables.setups(), tables.directions(), gives)
+    return measured_setup(
+        setups=tables.setups(),
+        directions=tables.directions(),
+        k_N_mm=read(request.stiffness, Kind.STIFFNESS, system).value if request.stiffness else None,
+        frequency_hz=read(request.frequency, Kind.FREQUENCY, system).value if request.frequency else None,
+        damping_ratio=read(request.damping, Kind.RATIO, system).value if request.damping else None,
+        gives=gives,
+        like=request.setup or UNKNOWN_SETUP,
+    )
+
+
+def _hand(text: str, machine: MachineRow | None) -> tuple[str | None, tuple[str, ...]]:
+    if text:
+        word = text.strip().lower().removesuffix("-hand").removesuffix(" hand")
+        if word not in HANDS:
+            raise UnknownName("hand", text, hint="left, right or neutral")
+        return HANDS[word], ()
+    if machine and machine.kind == "lathe":
+        return "R", ("right-hand tool: feeding towards the headstock (--hand left for the other way)",)
+    return None, ("hand not told: both hands are offered; mind which way the spindle turns and feeds",)
+
+
+def _machine_said(machine: MachineRow | None) -> tuple[str, ...]:
+    if machine is None:
+        return ("machine not told: speed and feed without its steps, no check of power",)
+    missing = [
+        name
+        for name, value in (
+            ("spindle speeds", speeds_of(machine)),
+            ("feeds", machine.feeds_mm),
+            ("power", machine.power_kw),
+        )
+        if not value
+    ]
+    return (f"{machine.name}: {', '.join(missing)} not on record",) if missing else ()

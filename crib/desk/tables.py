@@ -1,0 +1,68 @@
+"""The trade's tables, each built once when first asked for: the desk brings tables and functions together."""
+
+from collections.abc import Mapping
+from functools import cache
+
+from crib.trade import cautions as trade_cautions
+from crib.trade.cutting.force import ForceModel
+from crib.trade.cutting.materials import Materials
+from crib.trade.cutting.speed_rows import Speeds
+from crib.trade.cutting.tool import Defaults
+from crib.trade.rigidity.bars import BarMaterial, load_bar_materials
+from crib.trade.rigidity.pressure import Rules
+from crib.trade.rigidity.setup import Gives, NamedSetup, load_gives, load_setups
+from crib.trade.tables import rows
+
+
+@cache
+def materials() -> Materials:
+    """Give the work materials."""
+    return Materials.load(rows)
+
+
+@cache
+def speeds() -> Speeds:
+    """Give the speed tables."""
+    return Speeds.load(rows)
+
+
+@cache
+def tool_defaults() -> Defaults:
+    """Give what is assumed of a tool where codes and records are silent."""
+    return Defaults.load(rows("tool_defaults"), rows("edge_preparation"))
+
+
+@cache
+def force_model() -> ForceModel:
+    """Give the constants of the force model."""
+    return ForceModel.load(rows("force_model"))
+
+
+@cache
+def rigidity_rules() -> Rules:
+    """Give the reference insert and the thresholds of the rigidity room."""
+    return Rules.load(rows("rigidity_rules"))
+
+
+@cache
+def setups() -> Mapping[str, NamedSetup]:
+    """Give the set-ups known by a word, with their assumed figures."""
+    return load_setups(rows("setups"))
+
+
+@cache
+def directions() -> Mapping[str, Gives]:
+    """Give the ways in which a set-up can give."""
+    return load_gives(rows("gives"))
+
+
+@cache
+def bar_materials() -> Mapping[str, BarMaterial]:
+    """Give what boring bars are made of."""
+    return load_bar_materials(rows("bar_materials"))
+
+
+@cache
+def cautions() -> tuple[trade_cautions.Caution, ...]:
+    """Give the cautions."""
+    return trade_cautions.load(rows("cautions"))

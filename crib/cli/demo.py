@@ -1,0 +1,43 @@
+"""crib demo: the invented workshop."""
+
+import os
+import sys
+
+import click
+
+from crib.cli.output import Output, with_output
+from crib.cli.pick import lines
+from crib.cli.root import OpenUi
+from crib.desk.demo import demo_store, private_copy
+from crib.desk.pick import PickRequest, pick
+
+# the job that docs/worked-job.md works out by hand
+WORKED = PickRequest(
+    op="bore",
+    material="A36",
+    from_="16 3/8 in",
+    to="16 1/2 in",
+    length="6 in",
+    machine="boring mill",
+    hand="left",
+    setup="weak",
+    scale=True,
+)
+
+
+@click.command()
+@click.option("--path", is_flag=True, help="Make the demo store if need be and print where it is.")
+@click.option("--fresh", is_flag=True, help="Make the demo store anew.")
+@with_output
+@click.pass_obj
+def command(open_ui: OpenUi, path: bool, fresh: bool, out: Output) -> None:
+    """The invented workshop: opens the UI on a private copy, or, with no terminal, prints the worked job."""
+    store = demo_store(fresh=fresh)
+    if path:
+        out.give({"path": store}, lambda: [os.path.abspath(store)])
+    elif sys.stdin.isatty() and sys.stdout.isatty() and not out.as_json:
+        with private_copy() as copy:
+            open_ui(copy)
+    else:
+        answer = pick(store, WORKED)
+        out.give(answer, lambda: lines(answer, "metric"))

@@ -1,0 +1,123 @@
+"""crib pick: which tool on hand for this cut, and how to start it."""
+
+from collections.abc import Iterable
+
+import click
+
+from crib.cli.output import Output, with_output, with_store
+from crib.desk.pick import Candidate, PickAnswer, PickRequest, ToolName, pick
+from crib.desk.settings import settings
+from crib.units import Kind, show
+
+PRINTED = 5
+
+
+@click.command()
+@click.option("--op", required=True, help="turn, face or bore.")
+@click.option("--material", required=True, help="Any name: 4140, 42CrMo4, A36, cast iron …")
+@click.option("--from", "from_", required=True, help="Size that is there: diameter; for facing the length.")
+@click.option("--to", required=True, help="Size wanted.")
+@click.option("--length", default="", help="Length of the cut.")
+@click.option("--diameter", default="", help="Facing: the largest diameter.")
+@click.option("--machine", default="", help="A machine on record.")
+@click.option("--hand", default="", help="left, right or neutral.")
+@click.option("--site", default="", help="Where the tools must be; else where you are.")
+@click.option("--setup", default="", help="How it holds: rigid, fair, weak or flimsy (assumed figures).")
+@click.option("--stiffness", default="", help="Measured at the cut, as 8 kN/mm or 20 N/um.")
+@click.option("--frequency", default="", help="Natural frequency, as 80 Hz.")
+@click.option("--damping", default="", help="Damping ratio, as 0.03 or 3 %.")
+@click.option("--gives", default="", help="Which way it gives: away, along, down, slanting, unknown.")
+@click.option("--depth", default="", help="Depth of one pass, on the side.")
+@click.option("--feed", default="", help="Feed per revolution.")
+@click.option("--scale", is_flag=True, help="Hard skin: scale, flame-cut edge, casting skin.")
+@click.option("--interrupted", is_flag=True, help="Interrupted cut.")
+@click.option("--most", default=20, type=click.IntRange(1, 1000), help="How many candidates to give.")
+@with_store
+@with_output
+def command(out: Output, db: str, most: int, **asked: str) -> int:
+    """Which tool on hand for this cut, and how to start it: ranked, with passes, pressure and cautions."""
+    answer = pick(db, PickRequest(**asked), most=most)  # type: ignore[arg-type]  # the two flags are bools
+    out.give(answer, lambda: lines(answer, settings(db).get("units", "metric")))
+    return 0 if answer.candidates else 1
+
+
+def lines(answer: PickAnswer, system: str) -> Iterable[str]:
+    """Put an answer into lines: the choice, why, the ranking, how to start the first, what to change."""
+    yield answer.verdict
+    yield answer.detail
+    yield ""
+    yield from job_lines(answer, system)
+    if answer.candidates:
+        yield ""
+        yield from ranking_lines(answer.candidates[:PRINTED], system)
+        if answer.total > PRINTED:
+            yield f"   … {answer.total - PRINTED} more (--json gives them)"
+        yield ""
+        yield from start_lines(answer.candidates[0], system)
+    for change in answer.ladder:
+        yield f"If it rings: {change.change}: {change.gain:.2g} times better ({change.how})"
+    yield ""
+    yield f"Passed over: {len(answer.rejected)}"
+    yield from (f"   {one.holder.tag:5} {one.why}" for one in answer.rejected[:12])
+    if len(answer.rejected) > 12:
+        yield f"   … {len(answer.rejected) - 12} more (--json gives them)"
+    yield from (f"! {caution}" for caution in answer.cautions)
+    yield f"Next: {answer.next_step}"
+    yield f"Starting points only. {answer.defer}"
+
+
+def job_lines(answer: PickAnswer, system: str) -> Iterable[str]:
+    """Say how the job was understood."""
+    job = answer.job
+    sizes = f"{show(job.from_mm, Kind.LENGTH, system)} to {show(job.to_mm, Kind.LENGTH, system)}"
+    machine = f" on the {job.machine}" if job.machine else ""
+    yield f"Job: {job.op} {sizes} in {job.material}{machine}, tools at {job.site}"
+    stiff = show(job.k_N_mm, Kind.STIFFNESS, system)
+    rings = f"{job.frequency_hz:g} Hz, damping {job.damping_ratio:.2g}"
+    yield f"     set-up {job.setup}: {stiff}, {rings}; gives {job.gives}"
+    yield f"     passes up to {show(job.ap_mm, Kind.LENGTH, system)} a side"
+
+
+def ranking_lines(candidates: Iterable[Candidate], system: str) -> Iterable[str]:
+    """Put the ranking into lines."""
+    yield "     tool and insert                           pushes of plain  margin      time  holds to"
+    for one in candidates:
+        named = code(one.holder) + (f" + {code(one.insert)}" if one.insert else "")
+        push = show(one.pressure_N, Kind.FORCE, system, both=False)
+        deep = one.b_lim_mm
+        limit = "any depth" if deep is None else show(deep, Kind.LENGTH, system, both=False)
+        flags = ", tie" * one.tie + ", low pressure" * one.low_pressure
+        time = "" if one.minutes is None else f"{one.minutes:.0f} min"
+        figures = f"{push:>9} {one.pressure_ratio:8.2f} {one.stability_margin:7.2f} {time:>9}"
+        yield f"  {one.rank:2} {named:40} {figures}  {limit}{flags}"
+
+
+def start_lines(best: Candidate, system: str) -> Iterable[str]:
+    """Say how to start the first choice."""
+    yield f"Start {code(best.holder)} ({best.holder.tag}, {best.holder.owner}'s, at {best.holder.place})"
+    if best.insert:
+        tip = best.insert
+        edges = "" if tip.edges_left is None else f", {tip.edges_left} edges left"
+        yield f"      {code(tip)} ({tip.tag}, {tip.owner}'s, at {tip.place}{edges})"
+    yield (
+        f"  {best.n_rev_min:.4g} rev/min = {show(best.vc_m_min, Kind.SPEED, system)}, "
+        f"feed {show(best.f_mm, Kind.FEED, system)}"
+    )
+    for one in best.passes:
+        minutes = "" if one.minutes is None else f", {one.minutes:.1f} min"
+        from_, to, deep = (show(size, Kind.LENGTH, system) for size in (one.from_mm, one.to_mm, one.ap_mm))
+        yield f"  {one.kind:6} {from_} to {to}, {deep} a side{minutes}"
+    yield (
+        f"  cutting force {show(best.Fc_N, Kind.FORCE, system)}, feed {show(best.Ff_N, Kind.FORCE, system)}, "
+        f"passive {show(best.Fp_N, Kind.FORCE, system)}; {show(best.Pc_kW, Kind.POWER, system)} at the edge"
+    )
+    if best.Rz_um is not None:
+        yield f"  feed marks Rz {best.Rz_um:.2g} µm at best"
+    yield from (f"  why: {reason}" for reason in best.reasons)
+    yield from (f"  assumed: {line}" for line in best.assumed)
+    yield from (f"  source: {line}" for line in best.sources)
+
+
+def code(tool: ToolName) -> str:
+    """Give a tool's code, or its label where it has none."""
+    return tool.designation or tool.label

@@ -7,9 +7,10 @@ same `lines.apply` over all lines from the first; `differences` compares that wi
 from collections.abc import Iterator
 from dataclasses import dataclass, fields
 from datetime import date, datetime
+from functools import cache
 from typing import Any, cast
 
-from sqlalchemy import Row, Table, bindparam, insert, select, update
+from sqlalchemy import Row, Table, Update, bindparam, insert, select, update
 from sqlalchemy.orm import Session
 from sqlalchemy.orm.util import identity_key
 
@@ -24,17 +25,13 @@ __all__ = ["Difference", "Entry", "Recorded", "Start", "State", "add", "differen
 _ITEM = cast(Table, Item.__table__)
 _LEDGER = cast(Table, LedgerLine.__table__)
 _STATE = [_ITEM.c[field.name] for field in fields(State)]
+_STATE_NAMES = [field.name for field in fields(State)]
 _CHANGE = [_LEDGER.c[field.name] for field in fields(Change)]
 
 _LOAD = select(_ITEM.c.tag, _ITEM.c.label, *_STATE).where(_ITEM.c.id == bindparam("item")).with_for_update()
 _BY_KEY = select(_LEDGER.c.id, _LEDGER.c.item_id, _LEDGER.c.what).where(_LEDGER.c.key == bindparam("asked"))
 _SITE = select(Place.site_id).where(Place.id == bindparam("place"))
 _APPEND = insert(_LEDGER)
-_KEEP = (
-    update(_ITEM)
-    .where(_ITEM.c.id == bindparam("item"))
-    .values({column: bindparam(f"new_{column.name}") for column in [*_STATE, _ITEM.c.site_id]})
-)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -165,9 +162,12 @@ def record(session: WriteSession, entry: Entry) -> Recorded:
     }  # fmt: skip
     connection = session.connection()
     written = connection.execute(_APPEND, line)
-    new = {f"new_{key}": value for key, value in _values(after).items()}
-    new["new_site_id"] = _site_of(session, after.place_id)
-    connection.execute(_KEEP, {"item": entry.item_id, **new})
+    was, new = _values(state), _values(after)
+    changed = {name: value for name, value in new.items() if value != was[name]}
+    if "place_id" in changed:
+        changed["site_id"] = _site_of(session, after.place_id)
+    if changed:
+        connection.execute(_keep(tuple(changed)), {"item": entry.item_id, **changed})
     stale = session.identity_map.get(identity_key(Item, entry.item_id))
     if stale is not None:
         session.expire(stale)
@@ -226,6 +226,12 @@ def _fold(session: Session) -> Iterator[tuple[int, State | BrokenLine]]:
         yield current, state
 
 
+@cache
+def _keep(names: tuple[str, ...]) -> Update:
+    """Give the update of an item: of what changed only, because each column written rewrites its indexes."""
+    return update(_ITEM).where(_ITEM.c.id == bindparam("item")).values({n: bindparam(n) for n in names})
+
+
 def _next(state: State | None, row: "Row[*tuple[object, ...]]") -> State | BrokenLine:
     try:
         return apply(state, Change(**{column.name: getattr(row, column.name) for column in _CHANGE}))
@@ -251,7 +257,8 @@ def _load(session: Session, item_id: int) -> tuple[str, State]:
     row = session.connection().execute(_LOAD, {"item": item_id}).first()
     if row is None:
         raise NotPossible(f"there is no item number {item_id}", "look it up with `crib find`")
-    return f"{row.tag} ({row.label})", State(**{column.name: getattr(row, column.name) for column in _STATE})
+    tag, label, *state = row
+    return f"{tag} ({label})", State(**dict(zip(_STATE_NAMES, state, strict=True)))
 
 
 def _repeated(session: Session, entry: Entry, line_id: int, known: tuple[int, str]) -> Recorded:

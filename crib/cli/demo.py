@@ -40,4 +40,4 @@ def command(open_ui: OpenUi, path: bool, fresh: bool, out: Output) -> None:
             open_ui(copy)
     else:
         answer = pick(store, WORKED)
-        out.give(answer, lambda: lines(answer, "metric"))
+        out.give(answer, lambda: lines(answer))

@@ -6,7 +6,6 @@ import click
 
 from crib.cli.output import Output, with_output, with_store
 from crib.desk.pick import Candidate, PickAnswer, PickRequest, ToolName, pick
-from crib.desk.settings import settings
 from crib.units import Kind, show
 
 PRINTED = 5
@@ -37,12 +36,13 @@ PRINTED = 5
 def command(out: Output, db: str, most: int, **asked: str) -> int:
     """Which tool on hand for this cut, and how to start it: ranked, with passes, pressure and cautions."""
     answer = pick(db, PickRequest(**asked), most=most)  # type: ignore[arg-type]  # the two flags are bools
-    out.give(answer, lambda: lines(answer, settings(db).get("units", "metric")))
+    out.give(answer, lambda: lines(answer))
     return 0 if answer.candidates else 1
 
 
-def lines(answer: PickAnswer, system: str) -> Iterable[str]:
+def lines(answer: PickAnswer) -> Iterable[str]:
     """Put an answer into lines: the choice, why, the ranking, how to start the first, what to change."""
+    system = answer.job.units
     yield answer.verdict
     yield answer.detail
     yield ""

@@ -151,8 +151,13 @@ def work_out(job: Job, pair: Pair, ap_mm: float) -> Cut:
 def tool_of(pair: Pair) -> tuple[CuttingTool, str, tuple[str, ...]]:
     """Give a candidate as the mechanics sees it, its tool material, and what was assumed of that."""
     typed, said = _tool_material(pair)
-    material = find_tool_material(typed, tables.speeds())
+    material = _known_material(typed)
     return _tool(pair, material), material, said
+
+
+@lru_cache(maxsize=256)
+def _known_material(typed: str) -> str:
+    return find_tool_material(typed, tables.speeds())
 
 
 def _tool_material(pair: Pair) -> tuple[str, tuple[str, ...]]:

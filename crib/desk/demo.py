@@ -10,8 +10,6 @@ from datetime import UTC, datetime
 
 from crib import __version__
 from crib.desk import address as addresses
-from crib.desk.intake import intake
-from crib.desk.settings import put
 from crib.errors import StoreReadOnly
 from crib.store.upgrade import HEAD
 
@@ -54,6 +52,9 @@ def demo_store(folder: str | None = None, *, fresh: bool = False) -> str:
 
 def make_demo(path: str) -> None:
     """Make the demo store at a path where nothing is yet."""
+    from crib.desk.intake import intake  # writing needs SQLAlchemy: a store that is there needs neither
+    from crib.desk.settings import put
+
     folder = data_folder()
     lists = sorted(os.path.join(folder, name) for name in os.listdir(folder) if name.endswith(".csv"))
     intake(path, lists, at=STARTED)

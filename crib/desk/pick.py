@@ -86,6 +86,7 @@ class JobLine:
     frequency_hz: float
     damping_ratio: float
     ap_mm: float
+    units: str
     assumed: tuple[str, ...]
 
 
@@ -228,7 +229,8 @@ def _depth(job: Job, pairs: Sequence[Pair]) -> tuple[float, tuple[str, ...]]:
     if job.depth_mm is not None:
         return min(job.depth_mm, job.stock_mm), ("depth of a pass as told",)
     steps = [job.stock_mm / count for count in range(1, MOST_PASSES + 1)]
-    printed = [step for step in steps if step <= _deepest_printed(job, pairs)] or steps[-1:]
+    deepest = _deepest_printed(job, pairs)
+    printed = [step for step in steps if step <= deepest] or steps[-1:]
     if job.setup.label.startswith(RIGID) or not pairs:
         return printed[0], ("depth of a pass: as deep as the tables print for a rough cut",)
     for step in printed:
@@ -400,6 +402,7 @@ def _job_line(job: Job, ap_mm: float, said: tuple[str, ...]) -> JobLine:
         frequency_hz=setup.frequency_hz,
         damping_ratio=setup.damping_ratio,
         ap_mm=ap_mm,
+        units=job.system,
         assumed=(*job.assumed, *said),
     )
 

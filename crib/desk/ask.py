@@ -224,12 +224,13 @@ class Asker:
         code = compact(wanted.code) if wanted.code else ""
         return Filters(
             tokens=tuple(token for text in wanted.tokens for token in query_tokens(text)),
+            beginnings=True,
             exact=code or compact(" ".join(wanted.tokens)),
             codes=self.codes(wanted.code) if wanted.code else (),
             kinds=(wanted.kind,) if wanted.kind else (),
             hands=(wanted.hand,) if wanted.hand else (),
             conditions=(wanted.condition,) if wanted.condition else (),
-            owner_id=wanted.owner_ids[0] if wanted.owner_ids else None,
+            owner_ids=wanted.owner_ids,
             site_id=self.here_or_refuse() if wanted.where == "here" else wanted.site_id,
             not_site_id=self.here_or_refuse() if wanted.where == "home" else None,
             lent={"here": False, "out": True}.get(wanted.where or ""),

@@ -1,6 +1,6 @@
 """What a search may ask for, and its WHERE: fields from closed lists, values always as parameters."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from typing import NamedTuple
 
 from crib.store import search, sql
@@ -64,12 +64,12 @@ class Filters(NamedTuple):
 
     Attributes:
         tokens: from search.query_tokens.
-        last_is_prefix: the last token may be the beginning of a word.
+        beginnings: a token may be the beginning of a word (search.SHORTEST_BEGINNING letters and more).
         exact: from search.compact: a tag or designation like it comes first.
         kinds: any of words.ITEM_KINDS.
         hands: any of words.HANDS.
         conditions: any of words.CONDITIONS.
-        owner_id: whose.
+        owner_ids: any of these owners.
         held_by_id: lent to whom.
         lent: True for what is lent out, False for what isn't.
         site_id: on that site.
@@ -87,12 +87,12 @@ class Filters(NamedTuple):
     """
 
     tokens: tuple[str, ...] = ()
-    last_is_prefix: bool = False
+    beginnings: bool = False
     exact: str = ""
     kinds: tuple[str, ...] = ()
     hands: tuple[str, ...] = ()
     conditions: tuple[str, ...] = ()
-    owner_id: int | None = None
+    owner_ids: tuple[int, ...] = ()
     held_by_id: int | None = None
     lent: bool | None = None
     site_id: int | None = None
@@ -127,7 +127,7 @@ class Where:
         if value is not None:
             self.conditions.append(f"{column} {operator} {self.value(value)}")
 
-    def any_of(self, column: str, values: tuple[str, ...]) -> None:
+    def any_of(self, column: str, values: Sequence[object]) -> None:
         """Ask for any of some values."""
         if values:
             self.conditions.append(f"{column} IN ({', '.join(self.value(value) for value in values)})")
@@ -147,7 +147,7 @@ def page_query(asked: Filters, engine: str) -> tuple[str, str, dict[str, object]
     where = Where()
     if asked.tokens:
         make = search.sqlite_match if engine == "sqlite" else search.postgres_match
-        match = make(asked.tokens, asked.last_is_prefix)
+        match = make(asked.tokens, asked.beginnings)
         where.conditions.append(sql.MATCH[engine] if match else "1 = 0")
         where.values["match"] = match
     _of_item(asked, where)
@@ -183,7 +183,7 @@ def _of_item(asked: Filters, where: Where) -> None:
 
 
 def _of_place(asked: Filters, where: Where) -> None:
-    where.add("item.owner_id", "=", asked.owner_id)
+    where.any_of("item.owner_id", asked.owner_ids)
     where.add("item.held_by_id", "=", asked.held_by_id)
     if asked.lent is not None:
         where.conditions.append(f"item.held_by_id IS {'NOT ' if asked.lent else ''}NULL")

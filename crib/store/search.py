@@ -7,8 +7,10 @@ compound its parts. So `wnmg-08`, `wnmg 08` and `wnmg08` all find what is writte
 """
 
 import re
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from unicodedata import combining, normalize
+
+SHORTEST_BEGINNING = 3  # one or two letters begin half of all words
 
 _TO_TEXT = str.maketrans(
     {"⌀": " ", "°": " ", "×": "x", "µ": "u", "μ": "u", "–": "-", "—": "-", "⁄": "/", "\0": " "}
@@ -61,13 +63,18 @@ def query_tokens(text: str) -> tuple[str, ...]:
     return tuple(dict.fromkeys(_PART.findall(_NUMBER.sub(r"\1\2", normalise(text)))))
 
 
-def sqlite_match(tokens: Iterable[str], last_is_prefix: bool) -> str:
+def sqlite_match(tokens: Iterable[str], beginnings: bool) -> str:
     """Give the FTS5 expression for tokens; each is quoted. Empty when none is a word."""
-    quoted = [f'"{word}"' for word in map(compact, tokens) if word]
-    return " ".join(quoted) + ("*" if last_is_prefix and quoted else "")
+    return " ".join(f'"{word}"' + "*" * may_go_on for word, may_go_on in _asked(tokens, beginnings))
 
 
-def postgres_match(tokens: Iterable[str], last_is_prefix: bool) -> str:
+def postgres_match(tokens: Iterable[str], beginnings: bool) -> str:
     """Give the text that PostgreSQL casts to tsquery; each token is quoted. Empty when none is a word."""
-    quoted = [f"'{word}'" for word in map(compact, tokens) if word]
-    return " & ".join(quoted) + (":*" if last_is_prefix and quoted else "")
+    return " & ".join(f"'{word}'" + ":*" * may_go_on for word, may_go_on in _asked(tokens, beginnings))
+
+
+def _asked(tokens: Iterable[str], beginnings: bool) -> Iterator[tuple[str, bool]]:
+    """Give each word with whether it may be the beginning of a longer one."""
+    for word in map(compact, tokens):
+        if word:
+            yield word, beginnings and len(word) >= SHORTEST_BEGINNING

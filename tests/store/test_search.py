@@ -44,6 +44,7 @@ def test_a_number_is_asked_for_whole():
 
 
 def test_operators_are_quoted():
-    assert sqlite_match(["or", 'a"b'], True) == '"or" "ab"*'
-    assert postgres_match(["or", "a'\\b"], True) == "'or' & 'ab':*"
+    assert sqlite_match(["or", 'a"bc'], True) == '"or" "abc"*'
+    assert postgres_match(["or", "a'\\bc"], True) == "'or' & 'abc':*"
+    assert sqlite_match(["or", 'a"bc'], False) == '"or" "abc"'
     assert sqlite_match([], True) == postgres_match([], True) == ""

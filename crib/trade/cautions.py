@@ -1,4 +1,4 @@
-"""Cautions, each shown when its trigger is true. They never replace the machine's manual or the shop's rules."""
+"""Cautions, each shown when its trigger is true; they replace neither the machine's manual nor shop rules."""
 
 from collections.abc import Collection, Iterable
 from dataclasses import dataclass

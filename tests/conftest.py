@@ -79,6 +79,24 @@ def blank_url(request: pytest.FixtureRequest, tmp_path) -> Iterator[str]:
         yield request.getfixturevalue("blank_postgres_url")
 
 
+@pytest.fixture(scope="session")
+def demo_store(tmp_path_factory: pytest.TempPathFactory) -> str:
+    """The invented workshop's store, made once: for tests that only read."""
+    from crib.desk.demo import make_demo
+
+    path = str(tmp_path_factory.mktemp("demo") / "demo.db")
+    make_demo(path)
+    _close()
+    return path
+
+
+@pytest.fixture
+def demo_address(demo_store: str, tmp_path) -> Iterator[str]:
+    """A private copy of the invented workshop's store, to change as one likes."""
+    yield str(shutil.copy(demo_store, tmp_path / "demo.db"))
+    _close()
+
+
 def _database(folder: str, how: str) -> Iterator[str]:
     name = f"crib_{next(_numbers)}"
     _server(folder, f"CREATE DATABASE {name} {how}")

@@ -76,7 +76,8 @@ def open_store(url: str, *, create: bool = False, scripts: str = "", head: str =
 def missing(address: Address) -> StoreMissing:
     """Give the error for a store that is not there."""
     return StoreMissing(
-        f"there is no store at {address.shown}", "make one with `crib demo`, or choose another with --db"
+        f"there is no store at {address.shown}",
+        "`crib intake FILE…` makes one from your lists; --db or CRIB_DB chooses another",
     )
 
 

@@ -19,7 +19,7 @@ STARTED = datetime(
 )  # the workshop's lists were taken in before their history begins
 
 
-def data_folder() -> str:
+def lists_folder() -> str:
     """Give the folder of the lists: inside an installed package, else in the checkout."""
     package = os.path.dirname(os.path.dirname(os.path.abspath(__file__)))
     inside = os.path.join(package, "_demo_data")
@@ -55,7 +55,7 @@ def make_demo(path: str) -> None:
     from crib.desk.intake import intake  # writing needs SQLAlchemy: a store that is there needs neither
     from crib.desk.settings import put
 
-    folder = data_folder()
+    folder = lists_folder()
     lists = sorted(os.path.join(folder, name) for name in os.listdir(folder) if name.endswith(".csv"))
     intake(path, lists, at=STARTED)
     for key, value in SETTINGS.items():
@@ -81,7 +81,7 @@ def _make(folder: str, path: str) -> None:
 def _stamp() -> str:
     """Give a short word that changes with the lists, the store's version and crib itself."""
     digest = hashlib.sha256(f"{__version__} {HEAD}".encode())
-    folder = data_folder()
+    folder = lists_folder()
     for name in sorted(os.listdir(folder)):
         with open(os.path.join(folder, name), "rb") as handle:
             digest.update(name.encode() + handle.read())

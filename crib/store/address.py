@@ -66,13 +66,3 @@ def parse(text: str) -> Address:
             "the address of the store is empty", "give the path of a file, or a postgresql:// address"
         )
     return Address(path=os.path.abspath(os.path.expanduser(text)))
-
-
-def default() -> str:
-    """Give the store to use when no --db is given: CRIB_DB, else a file in the user's data folder."""
-    chosen = os.environ.get("CRIB_DB")
-    if chosen:
-        return chosen
-    from platformdirs import user_data_dir  # only when nobody said where
-
-    return os.path.join(user_data_dir("crib", appauthor=False), "crib.db")

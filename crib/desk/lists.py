@@ -323,7 +323,7 @@ def _take_row(
     for name, cell in zip(header, cells, strict=False):
         text = cell.strip()
         if not text:
-            if name in form.needed and not found:
+            if name in form.needed and len(cells) == len(header):
                 found.append(Problem(file=file, line=line, column=name, value="", why="must not be empty"))
             continue
         try:

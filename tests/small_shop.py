@@ -18,7 +18,8 @@ bay,area,shop
 lathe,machine,shop / bay
 mill,machine,shop / bay
 """
-MACHINES = """place,kind,speeds_rev_min,feeds_mm_rev,power,efficiency,shank_high,bar_low,bar_high,facing_head,least_bore
+MACHINES = """\
+place,kind,speeds_rev_min,feeds_mm_rev,power,efficiency,shank_high,bar_low,bar_high,facing_head,least_bore
 shop / bay / lathe,lathe,20 40 80 160 320 640,0.05 0.1 0.2 0.4,4 kW,80 %,25 mm,8 mm,40 mm,no,
 shop / bay / mill,boring mill,10 20 40 80 160,0.05 0.1 0.2 0.4,6 kW,80 %,25 mm,20 mm,50 mm,yes,200 mm
 """

@@ -1,5 +1,7 @@
 """Reading turning holders: ISO 5608 and the inch form ANSI B212.5."""
 
+from functools import cache
+
 from crib.trade.designation.letters import MM_PER_INCH, Letters
 from crib.trade.designation.misread import Misread, said
 from crib.trade.designation.normalise import Breaks
@@ -131,9 +133,15 @@ def _inch(compact: str, breaks: Breaks, five: Five, letters: Letters) -> HolderR
         LF_mm = _stated_length_mm(suffix)
     text = f"{compact[:7]}-{code}{length.code}" + (f"-{suffix}" if suffix else "")
     H_mm, B_mm = shank
-    words = f"shank {H_mm / MM_PER_INCH:g} in high, {B_mm / MM_PER_INCH:g} in wide"
-    middle = (PositionReading(6, compact[5:7], words, CERTAIN), size.places[1], length.places[0])
+    middle = (_inch_shank_place(compact[5:7], H_mm, B_mm), size.places[1], length.places[0])
     return _build("inch", text, five, (H_mm, B_mm, LF_mm), size, length, suffix, middle, (), letters)
+
+
+@cache
+def _inch_shank_place(code: str, H_mm: float, B_mm: float) -> PositionReading:
+    """Give the place of an inch shank code; there are few of them, so they are kept."""
+    words = f"shank {H_mm / MM_PER_INCH:g} in high, {B_mm / MM_PER_INCH:g} in wide"
+    return PositionReading(6, code, words, CERTAIN)
 
 
 def _stated_length_mm(suffix: str) -> float | None:

@@ -107,7 +107,10 @@ def inch_size(code: str, shape: Shape, letters: Letters) -> Size:
 
 def inch_size_code(compact: str, at: int, letters: Letters) -> str:
     """Give the inch size symbol that stands at `at`, the longest first; empty if none does."""
-    return next((c for n in (3, 2, 1) if (c := compact[at : at + n]) in letters.inch_size_symbols), "")
+    for long in (3, 2, 1):
+        if compact[at : at + long] in letters.inch_size_symbols:
+            return compact[at : at + long]
+    return ""
 
 
 def suffix_of(compact: str, breaks: Breaks, at: int, kind: str, system: str, position: int) -> str | None:

@@ -133,6 +133,7 @@ class _Taker:
         self.parties = {party.name.lower(): party for party in session.scalars(select(models.Party))}
         self.places = {place.path.lower(): place for place in session.scalars(select(models.Place))}
         self.items = {item.tag.lower(): item for item in session.scalars(select(models.Item))}
+        self.machines = set(session.scalars(select(models.Machine.place_id)))
 
     def take(self, form: str, rows: Sequence[ListRow]) -> None:
         """Take all rows of one sort; rows with a problem are noted and passed over."""
@@ -176,15 +177,19 @@ class _Taker:
 
     def place(self, row: ListRow) -> str:
         parent = self.known_place(row, "inside") if row.get("inside") else None
-        place = add_place(self.session, row["place"], row["kind"], parent)
-        if place.path.lower() in self.places:
+        name = " ".join(row["place"].split())
+        path = f"{parent.path}{words.PATH_JOINT}{name}" if parent else name
+        if path.lower() in self.places:
             raise _RowError("place", "is on record already")
-        self.session.flush()
+        place = add_place(self.session, name, row["kind"], parent)
         self.places[place.path.lower()] = place
         return f"{place.kind} {place.path}"
 
     def machine(self, row: ListRow) -> str:
         place = self.known_place(row, "place")
+        if place.id in self.machines:
+            raise _RowError("place", "is on record already")
+        self.machines.add(place.id)
         speeds, feeds = row.get("speeds_rev_min", ()), row.get("feeds_mm_rev", ())
         self.session.add(
             models.Machine(
@@ -216,6 +221,8 @@ class _Taker:
         place = self.known_place(row, "place")
         holder = self.known_party(row, "lent_to") if row.get("lent_to") else None
         reading = self.reading_of(row)
+        if row.get("high") is not None and row["high"] < row.get("low", 0.0):
+            raise _RowError("high", "is below low")
         item = new_item(row, reading)
         quantity = row.get("quantity", 1)
         self.check_edges(row, item, quantity)
@@ -290,7 +297,7 @@ class _Taker:
             case "counted":
                 return {"quantity_change": count - item.quantity}
             case "scrapped":
-                return {"to_condition": "scrap"} if count >= item.quantity else {"quantity_change": -count}
+                return {"to_condition": "scrap"} if count == item.quantity else {"quantity_change": -count}
             case "claimed":
                 return {}
         raise _RowError("what", "can't be taken from a list")

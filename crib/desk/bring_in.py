@@ -32,9 +32,11 @@ def bring_in(address: str, tags: Sequence[str], *, to: str = "", why: str = "") 
     with reading(address) as reader:
         asker = Asker(reader)
         place_id = _place(asker, to)
-        rows = [item_of(reader, tag) for tag in dict.fromkeys(tags)]
+        rows = list({row.id: row for row in (item_of(reader, tag) for tag in tags)}.values())
         me = asker.names().me
         for row in rows:
+            if row.held_by:
+                raise NotPossible(f"{row.tag} is lent to {row.held_by}", "nothing was recorded")
             if row.site_id == asker.here():
                 raise NotPossible(f"{row.tag} is on site already, at {row.place}", "nothing was recorded")
     with writing(address) as session:

@@ -123,6 +123,11 @@ class Job:
         return self.operation != "facing"
 
     @property
+    def weak(self) -> bool:
+        """Whether the set-up was called weak or flimsy."""
+        return self.setup.label.startswith(("weak", "flimsy"))
+
+    @property
     def stock_mm(self) -> float:
         """What is to come off, on the side."""
         return abs(self.from_mm - self.to_mm) / (2.0 if self.on_diameter else 1.0)
@@ -149,7 +154,7 @@ def understand_job(request: PickRequest, reader: Reader) -> Job:
     machine = machine_of(request.machine, reader.machines())
     site_id, site = _site(request.site or settings.get("site", ""), reader)
     setup = _setup(request, system)
-    hand, hand_said = _hand(request.hand, machine)
+    hand, hand_said = _hand(request.hand, machine, operation)
     length_mm, d_mm, said = _way(request, operation, from_mm, to_mm, system)
     return Job(
         operation=operation,
@@ -168,9 +173,9 @@ def understand_job(request: PickRequest, reader: Reader) -> Job:
         setup=setup,
         conditions=(*["scale"] * request.scale, *["interrupted"] * request.interrupted),
         depth_mm=_length(request.depth, "depth of a pass", system),
-        f_mm=read(request.feed, Kind.FEED, system).value if request.feed else None,
+        f_mm=_more_than_zero(request.feed, "feed", Kind.FEED, system),
         system=system,
-        assumed=(*material.assumed, *_machine_said(machine), *hand_said, *said, *setup.assumed),
+        assumed=(*_force_said(material), *_machine_said(machine), *hand_said, *said, *setup.assumed),
     )
 
 
@@ -248,9 +253,13 @@ def _way(
 
 
 def _length(text: str, what: str, system: str) -> float | None:
+    return _more_than_zero(text, what, Kind.LENGTH, system)
+
+
+def _more_than_zero(text: str, what: str, kind: Kind, system: str) -> float | None:
     if not text:
         return None
-    value = read(text, Kind.LENGTH, system).value
+    value = read(text, kind, system).value
     if value <= 0:
         raise InputError(f"a {what} of {text} can't be", "it must be more than zero")
     return value
@@ -278,18 +287,31 @@ def _setup(request: PickRequest, system: str) -> Setup:
         damping_ratio=read(request.damping, Kind.RATIO, system).value if request.damping else None,
         gives=gives,
         like=request.setup or UNKNOWN_SETUP,
+        label="measured"
+        if request.stiffness and request.frequency and request.damping
+        else "partly measured",
     )
 
 
-def _hand(text: str, machine: MachineRow | None) -> tuple[str | None, tuple[str, ...]]:
+def _hand(text: str, machine: MachineRow | None, operation: str) -> tuple[str | None, tuple[str, ...]]:
     if text:
         word = text.strip().lower().removesuffix("-hand").removesuffix(" hand")
         if word not in HANDS:
             raise UnknownName("hand", text, hint="left, right or neutral")
         return HANDS[word], ()
     if machine and machine.kind == "lathe":
-        return "R", ("right-hand tool: feeding towards the headstock (--hand left for the other way)",)
+        way = "feeding inwards from the front" if operation == "facing" else "feeding towards the headstock"
+        return "R", (f"right-hand tool: {way} (--hand left for the other way)",)
     return None, ("hand not told: both hands are offered; mind which way the spindle turns and feeds",)
+
+
+def _force_said(material: Material) -> tuple[str, ...]:
+    """Say how far the sources of the cutting force lie apart."""
+    kc11, low, high = material.kc11_N_mm2, material.kc_low_N_mm2, material.kc_high_N_mm2
+    if kc11 is None or low is None or high is None or low == high:
+        return material.assumed
+    band = f"specific force kc1.1 {kc11:.0f} N/mm²; sources run from {low:.0f} to {high:.0f}"
+    return (*material.assumed, band)
 
 
 def _machine_said(machine: MachineRow | None) -> tuple[str, ...]:

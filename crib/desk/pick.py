@@ -23,7 +23,7 @@ from crib.desk.job import Job, understand_job
 from crib.desk.job import PickRequest as PickRequest
 from crib.desk.ladder import WANTED, Change, climb
 from crib.desk.sources import cite
-from crib.desk.stock import Pair, Stock, stock_for, uses_facing_head, whereabouts
+from crib.desk.stock import Pair, Stock, away_of, stock_for, uses_facing_head, whereabouts
 from crib.errors import CribError
 from crib.store.read import reading
 from crib.store.rows import BarRow, ItemRow
@@ -329,7 +329,7 @@ def _candidate(job: Job, rank: int, cut: Cut, pressures: Sequence[Pressure], qui
         low_pressure=pressure.low_pressure,
         Rz_um=roughness_of(cut),
         reasons=(_holds(job, cut, limit), *_drawbacks(job, cut, quickest), *pressure.reasons),
-        assumed=(*job.assumed, *cut.assumed),
+        assumed=tuple(dict.fromkeys((*job.assumed, *cut.assumed))),
         sources=_sources(job, cut),
         cautions=tuple(caution.text for caution in triggered(_triggers(job, cut), tables.cautions())),
     )
@@ -440,7 +440,8 @@ def _said(
 ) -> tuple[str, str, str]:
     """Put the answer into three lines: the answer, how sure and why, what next."""
     if not shown:
-        away = "; ".join(f"{pair.arm.item.tag} {whereabouts(pair.arm.item)}" for pair in stock.elsewhere[:3])
+        parts = [item for pair in stock.elsewhere for item in away_of(job, pair)]
+        away = "; ".join([*dict.fromkeys(f"{item.tag} {whereabouts(item)}" for item in parts)][:3])
         if away:
             return (
                 "Nothing on hand does it.",

@@ -1,11 +1,13 @@
 """Stock for a job: which holder, bar or bit can do it, with which insert, and why the others can't."""
 
+import re
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from functools import cache
 
 from crib.desk.codes import HAND_WORDS, decode
 from crib.desk.job import Job
+from crib.desk.tables import pick_rules
 from crib.errors import BadDesignation
 from crib.store.rows import BarRow, BitRow, HolderRow, InsertRow, ItemRow, Tooling
 from crib.trade import tables
@@ -14,11 +16,7 @@ from crib.trade.designation.reading import InsertReading, Reading
 from crib.units import Kind, show
 
 ArmRow = HolderRow | BarRow | BitRow
-# With a bar's smallest bore not on record, it is believed to pass where the bore is this many times as wide
-# (common practice; makers ask for 1.2 to 1.4).
-BORE_OVER_BAR = 1.5
-# A minor edge that trails by more than this leaves the face to the wrong edge of the tool (common practice).
-LEAST_TRAIL_DEG, MOST_TRAIL_DEG = 0.0, 20.0
+_INCOMPLETE = re.compile(r"(?<!nothing )(?<!none )(?<!not )\bmissing\b", re.IGNORECASE)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -73,9 +71,9 @@ def stock_for(job: Job, tooling: Tooling) -> Stock:
             rejected.append(Unfit(item=arm.item, why=why))
             continue
         pairs = list(_pairs(job, arm, inserts))
-        on_hand = [pair for pair in pairs if _on_hand(job, pair)]
+        on_hand = [pair for pair in pairs if not away_of(job, pair)]
         here += on_hand
-        elsewhere += [pair for pair in pairs if not _on_hand(job, pair)]
+        elsewhere += [pair for pair in pairs if away_of(job, pair)]
         if not on_hand:
             rejected.append(Unfit(item=arm.item, why=_none_here(job, arm, pairs)))
     return Stock(here=tuple(here), elsewhere=tuple(elsewhere), rejected=tuple(rejected))
@@ -86,6 +84,11 @@ def is_here(job: Job, item: ItemRow) -> bool:
     return item.site_id == job.site_id and item.held_by_id is None
 
 
+def away_of(job: Job, pair: Pair) -> tuple[ItemRow, ...]:
+    """Give the parts of a pair that are not on hand."""
+    return tuple(item for item in _items(pair) if not is_here(job, item))
+
+
 def whereabouts(item: ItemRow) -> str:
     """Say where an item is, or who has it."""
     if item.held_by:
@@ -93,9 +96,9 @@ def whereabouts(item: ItemRow) -> str:
     return f"at {item.place}"
 
 
-def uses_facing_head(job: Job, arm: ArmRow) -> bool:
-    """Whether a square-shank tool would bore in the machine's facing head."""
-    return job.operation == "boring" and not isinstance(arm, BarRow)
+def uses_facing_head(job: Job) -> bool:
+    """Whether the tool would turn in the machine's facing head, off its centre."""
+    return job.machine is not None and job.machine.facing_head
 
 
 # -- does the arm do the job ------------------------------------------------------------------------------
@@ -108,7 +111,7 @@ def _why_not(job: Job, arm: ArmRow) -> str:
         return f"{item.condition}" + (f": {item.note}" if item.note else "")
     if item.quantity < 1:
         return "none left"
-    if item.note and "missing" in item.note.lower():
+    if item.note and _INCOMPLETE.search(item.note):
         return item.note
     if job.hand and item.hand not in (job.hand, "N", None):
         return f"{HAND_WORDS[item.hand]}, {HAND_WORDS[job.hand]} is wanted"
@@ -136,7 +139,7 @@ def _why_not_machine(job: Job, arm: ArmRow) -> str:
 
 def _why_not_operation(job: Job, arm: ArmRow) -> str:
     if job.operation == "boring":
-        return _why_not_bore(job, arm) if isinstance(arm, BarRow) else _why_not_head(job)
+        return _why_not_bore(job, arm) if isinstance(arm, BarRow) else _why_not_head(job, arm)
     if isinstance(arm, BarRow):
         return "a boring bar; this is outside work"
     if isinstance(arm, HolderRow) and job.operation == "turning" and _cuts(arm.style) == "end":
@@ -148,7 +151,8 @@ def _why_not_bore(job: Job, bar: BarRow) -> str:
     smallest = bar.dmin_mm
     if smallest is not None and smallest > job.from_mm:
         return f"needs a bore of {show(smallest, Kind.LENGTH, job.system)}"
-    if smallest is None and bar.dcon_mm is not None and bar.dcon_mm * BORE_OVER_BAR > job.from_mm:
+    widest = job.from_mm / pick_rules().bore_over_bar
+    if smallest is None and bar.dcon_mm is not None and bar.dcon_mm > widest:
         return "smallest bore not on record, and this one is hardly wider than the bar"
     reach = bar.reach_mm if bar.reach_mm is not None else bar.lf_mm
     if job.length_mm is not None and reach is not None and reach < job.length_mm:
@@ -156,8 +160,10 @@ def _why_not_bore(job: Job, bar: BarRow) -> str:
     return ""
 
 
-def _why_not_head(job: Job) -> str:
+def _why_not_head(job: Job, arm: HolderRow | BitRow) -> str:
     machine = job.machine
+    if isinstance(arm, HolderRow) and arm.dmin_mm is not None and arm.dmin_mm > job.from_mm:
+        return f"needs a bore of {show(arm.dmin_mm, Kind.LENGTH, job.system)}"
     if machine is None or not machine.facing_head:
         return "a square shank; bores take a bar, or a facing head (name the machine)"
     if machine.least_bore_mm is None:
@@ -182,7 +188,10 @@ def _cuts(style: str | None) -> str:
 
 def _pairs(job: Job, arm: ArmRow, inserts: Sequence[tuple[InsertRow, InsertShape]]) -> Iterator[Pair]:
     if isinstance(arm, BitRow):
-        yield Pair(arm=arm, insert=None, KAPR_deg=arm.kapr_deg)
+        unknown = (
+            ("its end edge is not on record: reckoned as in turning",) if job.operation == "facing" else ()
+        )
+        yield Pair(arm=arm, insert=None, KAPR_deg=arm.kapr_deg, notes=(*unknown, *_wear(arm.item)))
         return
     seat = _seat(arm.item.designation)
     if seat is None:
@@ -194,7 +203,8 @@ def _pairs(job: Job, arm: ArmRow, inserts: Sequence[tuple[InsertRow, InsertShape
                 KAPR_deg = _facing_angle(arm, row)
                 if KAPR_deg is None:
                     continue
-            yield Pair(arm=arm, insert=row, KAPR_deg=KAPR_deg, notes=_fit_notes(job, row))
+            notes = (*_fit_notes(job, row), *_wear(arm.item), *_wear(row.item))
+            yield Pair(arm=arm, insert=row, KAPR_deg=KAPR_deg, notes=notes)
 
 
 def _facing_angle(holder: HolderRow, insert: InsertRow) -> float | None:
@@ -208,14 +218,26 @@ def _facing_angle(holder: HolderRow, insert: InsertRow) -> float | None:
     if _cuts(holder.style) == "end" or insert.epsr_deg is None or holder.kapr_deg == 45.0:
         return holder.kapr_deg
     trail = 180.0 - insert.epsr_deg - holder.kapr_deg
-    return 90.0 + trail if LEAST_TRAIL_DEG <= trail <= MOST_TRAIL_DEG else None
+    return 90.0 + trail if 0.0 <= trail <= pick_rules().most_trail_deg else None
 
 
 def _fit_notes(job: Job, insert: InsertRow) -> tuple[str, ...]:
-    application = (insert.application or "")[:1].upper()
-    if application and application != job.material.iso513:
-        return (f"its grade is meant for ISO 513 {application}, the work is {job.material.iso513}",)
-    return ()
+    meant, work = (insert.application or "")[:1].upper(), job.material.iso513
+    # K grades without a coating are what bronze and aluminium are cut with (common practice)
+    if not meant or meant == work or (meant == "K" and work == "N" and not is_coated(insert)):
+        return ()
+    return (f"its grade is meant for ISO 513 {meant}, the work is {work}",)
+
+
+def is_coated(insert: InsertRow) -> bool:
+    """Whether an insert is recorded as coated."""
+    return "coated" in (insert.tool_material or "").lower().replace("uncoated", "")
+
+
+def _wear(item: ItemRow) -> tuple[str, ...]:
+    if item.condition != "worn":
+        return ()
+    return (f"{item.tag} is worn" + (f": {item.note}" if item.note else ""),)
 
 
 @cache
@@ -238,10 +260,6 @@ def _read(designation: str | None) -> Reading | None:
 
 def _spent(item: ItemRow) -> bool:
     return item.quantity < 1 or item.edges_left == 0 or item.condition in ("damaged", "scrap")
-
-
-def _on_hand(job: Job, pair: Pair) -> bool:
-    return all(is_here(job, item) for item in _items(pair))
 
 
 def _items(pair: Pair) -> Iterable[ItemRow]:

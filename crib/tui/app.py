@@ -2,6 +2,7 @@
 
 import sys
 from functools import partial
+from pathlib import Path
 from typing import TYPE_CHECKING, cast
 
 from textual.app import App
@@ -33,7 +34,7 @@ class CribApp(App[None]):
     """
 
     TITLE = "crib"
-    CSS_PATH = "style.tcss"
+    CSS_PATH = Path(__file__).with_name("style.tcss")
     ENABLE_COMMAND_PALETTE = False
     DEFAULT_MODE = "find"
 
@@ -95,8 +96,9 @@ class CribApp(App[None]):
     async def find(self, question: str) -> None:
         """Ask Find."""
         screen = await self.go_to("find")
-        while len(self.screen_stack) > 1:  # a tool's page or help stands before the list
-            await self.pop_screen()
+        for _ in self.screen_stack[1:]:
+            # a tool's page or help stands before the list; it may be the one that asks: no waiting
+            self.pop_screen()
         cast("FindScreen", screen).take(question)
 
     async def decode(self, code: str) -> None:

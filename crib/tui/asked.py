@@ -82,10 +82,28 @@ def read_cut(text: str) -> Cut | None:
         rest = _take(("to",), rf"^{_FILLER}\s+({_SIZE})(?![^\s,;.?!])", rest, fields)
     for names, pattern in _PATTERNS:
         rest = _take(names, pattern, rest, fields)
+    if pair is not None:
+        fields["from_"], fields["to"] = same_unit(fields["from_"], fields["to"])
     unused = re.sub(
         r"[\s;,]+", " ", re.sub(r"\b(?:the|a|an|with|and|at|from|to|out|down)\b", " ", rest)
     ).strip(" .?!")
     return Cut(fields=fields, unused=unused)
+
+
+def same_unit(first: str, second: str) -> tuple[str, str]:
+    """Give two sizes said in one breath the unit that only one of them names: "16 to 16 3/8 in"."""
+    units = [_unit_of(size) for size in (first, second)]
+    if units[0] and not units[1]:
+        return first, f"{second} {units[0]}"
+    if units[1] and not units[0]:
+        return f"{first} {units[1]}", second
+    return first, second
+
+
+def _unit_of(size: str) -> str:
+    """Give the unit of a size; a fraction means inches."""
+    unit = re.sub(rf"[⌀ØøΦ\s]|{_NUMBER}", "", size)
+    return unit or ("in" if "/" in size else "")
 
 
 def _take(names: tuple[str, ...], pattern: str, text: str, fields: dict[str, str]) -> str:

@@ -201,12 +201,14 @@ class Column:
         least: narrowest useful width, in columns.
         most: width beyond which more room is of no use.
         rank: columns of a higher rank go first where room is short.
+        share: parts of the spare room that it takes.
     """
 
     title: str
     least: int
     most: int
     rank: int = 0
+    share: int = 1
 
 
 def column_widths(columns: Sequence[Column], room: int) -> list[int]:
@@ -225,9 +227,10 @@ def column_widths(columns: Sequence[Column], room: int) -> list[int]:
         growing = [i for i in kept if widths[i] < columns[i].most]
         if not growing:
             break
-        for i in growing[:spare]:
-            widths[i] += 1
-        spare -= min(spare, len(growing))
+        for i in growing:
+            more = min(columns[i].share, columns[i].most - widths[i], spare)
+            widths[i] += more
+            spare -= more
     return widths
 
 

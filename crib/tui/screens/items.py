@@ -25,7 +25,7 @@ if TYPE_CHECKING:
 
 COLUMNS = (
     Column(title="Tag", least=6, most=10),
-    Column(title="What it is", least=20, most=52),
+    Column(title="What it is", least=20, most=60, share=3),
     Column(title="Hand", least=7, most=7, rank=1),
     Column(title="Owner", least=9, most=26, rank=2),
     Column(title="Place", least=14, most=40, rank=3),

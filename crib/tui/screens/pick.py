@@ -67,9 +67,16 @@ class PickScreen(DeskScreen):
         self.call("choices", self.crib.desk.choices, self._know, lambda _error: None)
 
     def _know(self, choices: "Choices") -> None:
-        self.crib.units = choices.units or "metric"
-        known = {"material": choices.materials, "machine": choices.machines}
-        self.form.know({**known, "setup": choices.setups, "site": choices.sites})
+        self.crib.units = choices.units
+        self.form.know(
+            {
+                "material": choices.materials,
+                "machine": choices.machines,
+                "setup": choices.setups,
+                "gives": choices.gives,
+                "site": choices.sites,
+            }
+        )
 
     # -- views -----------------------------------------------------------------------------------------
 
@@ -196,7 +203,7 @@ class PickScreen(DeskScreen):
 
     def _show(self, answer: "PickAnswer") -> None:
         self._answer = answer
-        system = self.crib.units
+        system = self.crib.units = answer.job.units
         top_N = max((candidate.pressure_N for candidate in answer.candidates), default=1.0)
         rows = self.query_one("#candidates", RowList)
         rows.painter = pick_lines.CandidatePainter(top_N, system)
@@ -224,9 +231,9 @@ class PickScreen(DeskScreen):
         marked = event.rows.marked
         match event.rows.id:
             case "rungs":
-                self.query_one("#rung", TextPanel).show_lines(partial(pick_lines.marked_lines, marked))
+                self.query_one("#rung", TextPanel).show_lines(partial(pick_lines.change_lines, marked))
             case "turned-down":
-                self.query_one("#why-not", TextPanel).show_lines(partial(pick_lines.marked_lines, marked))
+                self.query_one("#why-not", TextPanel).show_lines(partial(pick_lines.rejected_lines, marked))
             case "candidates":
                 self.query_one("#side", TextPage).show_lines(self._candidate_lines)
         self.refresh_keys()

@@ -19,7 +19,8 @@ from crib.tui.wording import (
 )
 
 if TYPE_CHECKING:
-    from crib.desk.pick import Candidate, Change, PickAnswer, Rejected, ToolName
+    from crib.desk.ladder import Change
+    from crib.desk.pick import Candidate, PickAnswer, Rejected, ToolName
 
 BAR_WIDTH = 10
 LEAST_BAR, MOST_BAR = 6, 24
@@ -116,15 +117,17 @@ def job_lines(answer: "PickAnswer", system: str, width: int) -> list[Line]:
     parts = (job.op, job.material, sizes, job.machine, job.setup)
     told = ". ".join(clean(part) for part in parts if part)
     lines = [Line(text) for text in wrapped(told, width, mark="Cut: ")[:2]]
-    for caution in answer.cautions:
-        lines += [Line(text) for text in wrapped(caution, width, mark="Caution: ")]
+    for caution in answer.cautions[:1]:
+        more = len(answer.cautions) - 1
+        rest = f" {more} more: Enter." if more else ""
+        lines += [Line(text) for text in wrapped(caution + rest, width, mark="Mind: ")]
     return lines
 
 
 def candidate_lines(candidate: "Candidate", answer: "PickAnswer", system: str, width: int) -> list[Line]:
     """Lay out one choice in full for a width."""
     lines = _tools(candidate, answer.job.op, width)
-    lines += _listed("Cautions", (*candidate.cautions, *answer.cautions), width)
+    lines += _listed("Cautions", (*candidate.cautions, answer.defer), width)
     lines += _cut(candidate, system, width)
     lines += _passes(candidate, system)
     lines += _forces(candidate, system, width)
@@ -136,7 +139,7 @@ def candidate_lines(candidate: "Candidate", answer: "PickAnswer", system: str, w
 
 def _tools(candidate: "Candidate", op: str, width: int) -> list[Line]:
     lines = []
-    hand = hand_in_full("holder" if op == "turn" else "bar", candidate.holder.HAND)
+    hand = hand_in_full("holder" if op == "turning" else "bar", candidate.holder.HAND)
     for name, tool in (("Holder", candidate.holder), ("Insert", candidate.insert)):
         if tool is None:
             continue
@@ -180,12 +183,18 @@ def _stability(candidate: "Candidate", system: str) -> str:
 
 
 def _passes(candidate: "Candidate", system: str) -> list[Line]:
-    lines = [Line(""), Line(f"Passes: {len(candidate.passes)}, {number(candidate.minutes)} min", strong=True)]
+    start = shown_length(candidate.passes[0].from_mm, system) if candidate.passes else ""
+    title = f"Passes: {len(candidate.passes)} from {start}{_time(candidate.minutes)}"
+    lines = [Line(""), Line(title, strong=True)]
     for at, cut in enumerate(candidate.passes, 1):
-        sizes = f"{shown_length(cut.from_mm, system)} → {shown_length(cut.to_mm, system)}"
         deep = f"{own(cut.ap_mm, 'length', system)} deep"
-        lines.append(Line(f"{at:>3}  {cut.kind:<7}{sizes}, {deep}, {number(cut.minutes)} min"))
+        size = shown_length(cut.to_mm, system)
+        lines.append(Line(f"{at:>3}  {cut.kind:<7} to {size}, {deep}{_time(cut.minutes)}"))
     return lines
+
+
+def _time(minutes: float | None) -> str:
+    return "" if minutes is None else f", {number(minutes)} min"
 
 
 def _forces(candidate: "Candidate", system: str, width: int) -> list[Line]:
@@ -200,12 +209,11 @@ def _forces(candidate: "Candidate", system: str, width: int) -> list[Line]:
     for name, value in drawn:
         told = f"{fitted(name, NAME_WIDTH + 1)}{bar(value, top, LONG_BAR)} {shown(value, 'force', system)}"
         lines.append(Line(told))
-    low, high = candidate.pressure_low, candidate.pressure_high
-    ratio = (
-        f"Tool pressure is {number(candidate.pressure_ratio, 2)} of a plain reference insert in the same cut"
+    share, low, high = (
+        number(value, 2)
+        for value in (candidate.pressure_ratio, candidate.pressure_low, candidate.pressure_high)
     )
-    if low is not None and high is not None:
-        ratio += f"; between {own(low, 'force', system)} and {own(high, 'force', system)}"
+    ratio = f"Tool pressure is {share} of a plain reference insert's in the same cut ({low} to {high})"
     return [*lines, *(Line(text) for text in wrapped(ratio + ".", width))]
 
 
@@ -218,10 +226,16 @@ def _listed(title: str, entries: Sequence[str], width: int) -> list[Line]:
     return lines
 
 
-def marked_lines(row: "Change | Rejected | None", width: int) -> list[Line]:
-    """Say a rung of the ladder or a tool turned down in full."""
-    if row is None:
+def change_lines(change: "Change | None", width: int) -> list[Line]:
+    """Say a rung of the ladder in full."""
+    if change is None:
         return []
-    if hasattr(row, "change"):
-        return [Line(text) for text in (*wrapped(row.change, width), *wrapped(row.how, width))]
-    return [Line(text) for text in (*wrapped(pair(row.holder, row.insert), width), *wrapped(row.why, width))]
+    return [Line(text) for text in (*wrapped(change.change, width), *wrapped(change.how, width))]
+
+
+def rejected_lines(rejected: "Rejected | None", width: int) -> list[Line]:
+    """Say a tool that was turned down, and why, in full."""
+    if rejected is None:
+        return []
+    tools = pair(rejected.holder, rejected.insert)
+    return [Line(text) for text in (*wrapped(tools, width), *wrapped(rejected.why, width))]

@@ -5,7 +5,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from textual import events
 from textual.app import ComposeResult
 from textual.binding import Binding
-from textual.containers import Horizontal, Vertical
+from textual.containers import Grid, Vertical
 from textual.message import Message
 from textual.widgets import Input
 
@@ -51,7 +51,7 @@ _ROWS: tuple[tuple[_Spec, _Spec], ...] = (
         ("damping", "Damping", (), "From a tap test, for example 3 %."),
     ),
     (
-        ("gives", "Gives", (), "The way it gives when pushed."),
+        ("gives", "Gives", (), "The way the work moves when pushed, seen from the tool."),
         ("site", "Site", (), "Where you are; empty means your own site."),
     ),
 )
@@ -59,7 +59,7 @@ NAMES = tuple(spec[0] for row in _ROWS for spec in row)
 LABELS = {spec[0]: spec[1] for row in _ROWS for spec in row}
 NEEDED = ("material", "from_", "to")  # a pick can't do without
 _HINTS = {spec[0]: spec[3] for row in _ROWS for spec in row}
-_MOST_NAMES = 8
+MOST_NAMES = 4  # of those on record, in the hint
 
 
 class CutForm(Vertical):
@@ -68,7 +68,7 @@ class CutForm(Vertical):
     BINDINGS = [Binding("up", "row(-1)", show=False), Binding("down", "row(1)", show=False)]
     DEFAULT_CSS = """
     CutForm { height: 1fr; overflow-y: auto; padding: 0 1; scrollbar-size-vertical: 1; }
-    CutForm > Horizontal { height: 1; }
+    CutForm > Grid { grid-size: 2; grid-rows: 1; height: auto; }
     CutForm > AnswerLine { margin-top: 1; padding: 0; }
     """
 
@@ -82,9 +82,8 @@ class CutForm(Vertical):
 
     def compose(self) -> ComposeResult:
         """Lay out the rows and the hint."""
-        for row in _ROWS:
-            with Horizontal():
-                yield from (_field(*spec) for spec in row)
+        with Grid():
+            yield from (_field(*spec) for row in _ROWS for spec in row)
         yield AnswerLine(id="hint")
 
     # -- values ----------------------------------------------------------------------------------------
@@ -126,20 +125,31 @@ class CutForm(Vertical):
     def know(self, names: Mapping[str, Sequence[str]]) -> None:
         """Offer names on record for the fields that take them."""
         self._known = dict(names)
-        for name, entry in self._entries():
-            if isinstance(entry, TextLine) and name in names:
-                entry.suggest(names[name])
+        self._say_hint()
 
     # -- moving ----------------------------------------------------------------------------------------
 
     def on_descendant_focus(self, event: events.DescendantFocus) -> None:
         """Say what the field takes."""
-        name = str(event.widget.id)
-        self._left = name
-        known = self._known.get(name, ())
-        more = f" On record: {', '.join(known[:_MOST_NAMES])}" if known else ""
-        more += " …" if len(known) > _MOST_NAMES else "." if known else ""
-        self.query_one("#hint", AnswerLine).say(_HINTS.get(name, "") + more)
+        self._left = str(event.widget.id)
+        self._say_hint()
+
+    def _say_hint(self) -> None:
+        """Say what the field takes, and which names on record hold what was typed so far."""
+        if self._left is None:
+            return
+        entry = dict(self._entries())[self._left]
+        known = self._known.get(self._left, ())
+        words = entry.value.lower().split()
+        matching = [name for name in known if all(word in name.lower() for word in words)]
+        told = " None on record is called that." if known else ""
+        if matching:
+            more = f" and {len(matching) - MOST_NAMES} more" if len(matching) > MOST_NAMES else ""
+            told = f" On record: {', '.join(matching[:MOST_NAMES])}{more}."
+        if isinstance(entry, TextLine):
+            entry.offer = matching[0] if matching and words else ""
+            told += " → takes the first." if entry.offer and entry.offer != entry.value else ""
+        self.query_one("#hint", AnswerLine).say(_HINTS[self._left] + told)
 
     def action_row(self, by: int) -> None:
         """Go to the field straight above or below."""
@@ -151,6 +161,7 @@ class CutForm(Vertical):
     def on_input_changed(self, event: Input.Changed) -> None:
         """Pass on that something changed."""
         event.stop()
+        self._say_hint()
         self.post_message(self.Changed())
 
     def on_choice_changed(self, event: Choice.Changed) -> None:

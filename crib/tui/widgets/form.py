@@ -7,19 +7,20 @@ from rich.style import Style
 from textual import events
 from textual.app import ComposeResult
 from textual.binding import Binding
-from textual.containers import Horizontal
+from textual.content import Content
 from textual.message import Message
 from textual.strip import Strip
 from textual.widget import Widget
-from textual.widgets import Static
 
 from crib.tui.widgets.lines import TextLine
 
 LABEL_WIDTH = 12
 
 
-class Field(Horizontal):
+class Field(Widget):
     """A label and its entry; brackets show how far it goes, an arrow where the keyboard is.
+
+    Label and brackets are drawn by the field itself, below its entry: a form of many widgets opens slowly.
 
     Args:
         name: the field's name.
@@ -28,35 +29,37 @@ class Field(Horizontal):
     """
 
     DEFAULT_CSS = """
-    Field { height: 1; width: 1fr; }
-    Field > Static { width: auto; }
+    Field { height: 1; width: 1fr; layout: horizontal; }
+    Field > TextLine { margin: 0 2 0 14; }
+    Field > Choice { margin: 0 0 0 13; }
     """
 
     def __init__(self, name: str, label: str, entry: "TextLine | Choice") -> None:
         super().__init__()
         self.entry = entry
         self.label = label
+        self.here = False
         entry.id = name
 
     def compose(self) -> ComposeResult:
-        """Lay out label and entry."""
-        yield Static(self._label(False), classes="label", markup=False)
-        if isinstance(self.entry, TextLine):
-            yield Static("[", markup=False)
+        """Lay out the entry; the rest is drawn."""
         yield self.entry
-        if isinstance(self.entry, TextLine):
-            yield Static("]", markup=False)
 
-    def _label(self, here: bool) -> str:
-        return ("▸" if here else " ") + self.label.ljust(LABEL_WIDTH)
+    def render(self) -> Content:
+        """Draw arrow, label and brackets."""
+        label = ("▸" if self.here else " ") + self.label.ljust(LABEL_WIDTH)
+        room = self.size.width - len(label) - 3
+        return Content(f"{label}[{' ' * room}]" if isinstance(self.entry, TextLine) else label)
 
     def on_descendant_focus(self) -> None:
         """Point to the field."""
-        self.query_one(".label", Static).update(self._label(True))
+        self.here = True
+        self.refresh()
 
     def on_descendant_blur(self) -> None:
         """Point to it no more."""
-        self.query_one(".label", Static).update(self._label(False))
+        self.here = False
+        self.refresh()
 
 
 class Choice(Widget, can_focus=True):
@@ -100,10 +103,15 @@ class Choice(Widget, can_focus=True):
         """Draw the words."""
         base = self.rich_style
         segments = [
-            Segment(f"[{word}]" if at == self._at else f" {word} ", base + Style(bold=at == self._at))
-            for at, word in enumerate(self.words)
+            Segment(f"[{word}]" if word == self.value else f" {word} ", base + Style(bold=word == self.value))
+            for word in self._shown()
         ]
         return Strip(segments).adjust_cell_length(self.size.width, base)
+
+    def _shown(self) -> Sequence[str]:
+        """Give the words there is room for: all, or the one that is taken."""
+        room = sum(len(word) + 2 for word in self.words) <= self.size.width
+        return self.words if room else (self.value,)
 
     def action_step(self, by: int) -> None:
         """Take the next word, round and round."""
@@ -119,7 +127,10 @@ class Choice(Widget, can_focus=True):
                 return
 
     def on_click(self, event: events.Click) -> None:
-        """Take the word under the pointer."""
+        """Take the word under the pointer; where only one is shown, the next."""
+        if self._shown() != self.words:
+            self.action_step(1)
+            return
         at = 0
         for word in self.words:
             at += len(word) + 2

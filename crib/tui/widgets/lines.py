@@ -10,7 +10,6 @@ from textual import events
 from textual.app import ComposeResult
 from textual.containers import Horizontal
 from textual.strip import Strip
-from textual.suggester import SuggestFromList
 from textual.widget import Widget
 from textual.widgets import Input, Static
 
@@ -156,6 +155,7 @@ class TextLine(Input):
             max_length=LONGEST_LINE,
         )
         self.cursor_blink = False
+        self.offer = ""
 
     def replace(self, text: str, start: int, end: int) -> None:
         """Put text in, as everything typed or pasted is, without what a terminal would obey."""
@@ -166,11 +166,12 @@ class TextLine(Input):
         self.value = clean(text)
         self.cursor_position = len(self.value)
 
-    def suggest(self, names: Sequence[str]) -> None:
-        """Offer to complete these names; the right arrow takes one."""
-        self.suggester = (
-            SuggestFromList([clean(name) for name in names], case_sensitive=False) if names else None
-        )
+    def action_cursor_right(self, select: bool = False) -> None:
+        """Move right; at the end of the line, take the name that is offered."""
+        if self.offer and self.cursor_at_end and not select:
+            self.put(self.offer)
+        else:
+            super().action_cursor_right(select)
 
 
 class AskLine(Horizontal):

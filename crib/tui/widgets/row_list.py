@@ -134,7 +134,7 @@ class RowList(ScrollView, can_focus=True):
         self._asked.clear()
         self.cursor = 0
         self._step_over_headings(1)
-        self.scroll_to(y=0, animate=False, immediate=True)
+        self.scroll_to(y=0, animate=False, force=True)
         self._measure()
         self.refresh()
         self.post_message(self.Marked(self))
@@ -260,9 +260,9 @@ class RowList(ScrollView, can_focus=True):
         if top < self.scroll_offset.y:
             # a heading straight above comes into sight too
             above = self.cursor > 0 and isinstance(self._row(self.cursor - 1), Heading)
-            self.scroll_to(y=top - (lines if above else 0), animate=False, immediate=True)
+            self.scroll_to(y=top - (lines if above else 0), animate=False, force=True)
         elif top + lines > self.scroll_offset.y + room:
-            self.scroll_to(y=top + lines - room, animate=False, immediate=True)
+            self.scroll_to(y=top + lines - room, animate=False, force=True)
 
     def action_move(self, by: int) -> None:
         """Mark the row `by` rows further down."""

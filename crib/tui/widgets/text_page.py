@@ -7,9 +7,10 @@ from textual.app import ComposeResult
 from textual.binding import Binding
 from textual.containers import VerticalScroll
 from textual.content import Content
-from textual.widgets import Static
+from textual.geometry import Size
+from textual.widget import Widget
 
-from crib.tui.wording import clean
+from crib.tui.wording import fitted
 
 
 @dataclass(frozen=True, slots=True)
@@ -28,7 +29,7 @@ class Line:
 Lines = Callable[[int], Sequence[Line]]
 
 
-class TextPanel(Static):
+class TextPanel(Widget):
     """Text that is laid out anew for every width.
 
     Args:
@@ -38,9 +39,8 @@ class TextPanel(Static):
     DEFAULT_CSS = "TextPanel { height: auto; width: 1fr; padding: 0 1; }"
 
     def __init__(self, id: str | None = None) -> None:
-        super().__init__("", id=id, markup=False)
+        super().__init__(id=id)
         self._lines: Lines = lambda _width: ()
-        self._drawn_for = -1
 
     def show_lines(self, lines: Lines) -> None:
         """Show text.
@@ -49,19 +49,19 @@ class TextPanel(Static):
             lines: gives the lines for a width in columns.
         """
         self._lines = lines
-        self._draw()
+        self.refresh(layout=True)
 
-    def _draw(self) -> None:
-        width = self.scrollable_content_region.width
-        self._drawn_for = width
-        if width:
-            parts = [(clean(line.text) + "\n", "bold" if line.strong else "") for line in self._lines(width)]
-            self.update(Content.assemble(*parts).rstrip("\n"))
+    def get_content_height(self, container: Size, viewport: Size, width: int) -> int:
+        """Take as many lines as the text needs at this width."""
+        return len(self._lines(width))
 
-    def on_resize(self) -> None:
-        """Lay the text out for the new width."""
-        if self.scrollable_content_region.width != self._drawn_for:
-            self._draw()
+    def render(self) -> Content:
+        """Draw the text as data."""
+        width = self.content_size.width
+        parts = [
+            (fitted(line.text, width) + "\n", "bold" if line.strong else "") for line in self._lines(width)
+        ]
+        return Content.assemble(*parts)
 
 
 class TextPage(VerticalScroll, can_focus=True):

@@ -1,0 +1,210 @@
+"""A desk that answers from a few made-up tools, at once or when told to; no store behind it."""
+
+import threading
+from collections.abc import Callable, Sequence
+from types import SimpleNamespace
+from typing import Any
+
+from crib.desk.ask import Found, FoundItem
+from crib.desk.codes import decode
+from crib.desk.story import ItemStory, LedgerLine
+
+
+def item(number: int, **changes: Any) -> FoundItem:
+    """A left-hand holder on site, but for the changes."""
+    facts: dict[str, Any] = {
+        "id": number,
+        "tag": f"H{number:02d}",
+        "kind": "holder",
+        "label": "left-hand holder 95°",
+        "designation": "MWLNL2525M08",
+        "HAND": "L",
+        "owner": "Ada Birch",
+        "place": "shop / lathe / drawer 2",
+        "site": "shop",
+        "on_site": True,
+        "held_by": None,
+        "due_back": None,
+        "condition": "good",
+        "quantity": 1,
+        "edges_left": None,
+        "mark": "AB",
+        "note": None,
+        "takes": "WN..08, IC 12.7 mm (1/2 in)",
+    }
+    return FoundItem(**{**facts, **changes})
+
+
+def found(
+    items: Sequence[FoundItem], total: int | None = None, elsewhere: Sequence[FoundItem] = (), **words: Any
+) -> Found:
+    """An answer of the desk."""
+    many = len(items) if total is None else total
+    facts = {
+        "understood": (),
+        "verdict": f"Yes, {many} on site." if many else "None here.",
+        "detail": "From the records.",
+        "next_step": "",
+    }
+    return Found(items=tuple(items), total=many, elsewhere=tuple(elsewhere), **{**facts, **words})
+
+
+class FakeDesk:
+    """Answers every question; `answers` replaces single methods by others.
+
+    Args:
+        answers: name of a method -> what to call in its place.
+    """
+
+    def __init__(self, **answers: Callable[..., Any]) -> None:
+        self.answers = answers
+        self.asked: list[tuple[str, Any]] = []
+
+    def _answer(self, name: str, usual: Callable[..., Any], *args: Any, **named: Any) -> Any:
+        self.asked.append((name, args[0] if args else None))
+        return self.answers.get(name, usual)(*args, **named)
+
+    def find(self, question: str, *, limit: int, offset: int) -> Found:
+        return self._answer("find", self._find, question, limit=limit, offset=offset)
+
+    def _find(self, question: str, limit: int, offset: int) -> Found:
+        return found([item(1), item(2, owner="Bo Fell", HAND="R")])
+
+    def show(self, tag: str) -> ItemStory:
+        line = LedgerLine(
+            at="2026-03-01T08:00+00:00",
+            who="Ada Birch",
+            what="added",
+            how_many=1,
+            edges=None,
+            from_=None,
+            to="shop",
+            why=None,
+        )
+        usual = ItemStory(item=item(1), facts=(("entering angle", "95°"),), ledger=(line,))
+        return self._answer("show", lambda _tag: usual, tag)
+
+    def decode(self, text: str) -> Any:
+        return self._answer("decode", decode, text)
+
+    def fitting(self, text: str) -> Found:
+        return self._answer("fitting", lambda _text: found([item(1)]), text)
+
+    def bring_in(self, tags: Sequence[str]) -> tuple[FoundItem, ...]:
+        return self._answer("bring_in", lambda tags: tuple(item(1, tag=tag) for tag in tags), tags)
+
+    def pick(self, request: Any) -> Any:
+        return self._answer("pick", lambda _request: picked(), request)
+
+    def choices(self) -> Any:
+        usual = SimpleNamespace(
+            materials=("grey iron 200", "tin bronze"),
+            machines=("boring mill", "old lathe"),
+            setups=("rigid", "weak"),
+            gives=("away", "along"),
+            sites=("shop",),
+            units="inch",
+        )
+        return self._answer("choices", lambda: usual)
+
+
+class Gate:
+    """Holds a desk's answer back until it is opened."""
+
+    def __init__(self) -> None:
+        self._open = threading.Event()
+
+    def open(self) -> None:
+        self._open.set()
+
+    def wait(self) -> None:
+        assert self._open.wait(timeout=10), "the test never opened the gate"
+
+
+# -- pick -------------------------------------------------------------------------------------------------
+
+
+def tool(tag: str, code: str, hand: str | None = None, edges: int | None = None) -> Any:
+    return SimpleNamespace(
+        id=1,
+        tag=tag,
+        designation=code,
+        label=code,
+        owner="Ada Birch",
+        place="shop / drawer 2",
+        HAND=hand,
+        edges_left=edges,
+    )
+
+
+def candidate(rank: int, **changes: Any) -> Any:
+    cut = SimpleNamespace(from_mm=406.4, to_mm=412.4, ap_mm=3.0, minutes=12.5, kind="rough")
+    last = SimpleNamespace(from_mm=412.4, to_mm=415.925, ap_mm=1.7625, minutes=20.0, kind="finish")
+    facts = {
+        "rank": rank,
+        "holder": tool(f"B0{rank}", "S40V-SCLCL12", "L"),
+        "insert": tool(f"I0{rank}", "CCGT120404F", None, 7),
+        "vc_m_min": 80.0,
+        "n_rev_min": 63.0,
+        "f_mm": 0.15,
+        "ap_mm": 1.0,
+        "passes": (cut, last),
+        "minutes": 32.5,
+        "Fc_N": 900.0,
+        "Ff_N": 400.0,
+        "Fp_N": 100.0 * rank,
+        "Pc_kW": 1.2,
+        "pressure_N": 100.0 * rank,
+        "pressure_ratio": 0.4 * rank,
+        "pressure_low": 0.3 * rank,
+        "pressure_high": 0.5 * rank,
+        "stability_margin": 2.4 / rank,
+        "b_lim_mm": 2.4,
+        "low_pressure": rank == 1,
+        "tie": False,
+        "Rz_um": 7.0,
+        "reasons": ("sharp edge", "nose smaller than the depth"),
+        "assumed": ("set-up weak: 4000 N/mm",),
+        "sources": ("handbook of cutting, table 3",),
+        "cautions": ("clearance eats into the wall below 25 mm",),
+    }
+    return SimpleNamespace(**{**facts, **changes})
+
+
+def picked(**changes: Any) -> Any:
+    job = SimpleNamespace(
+        op="boring",
+        units="inch",
+        material="grey iron 200",
+        from_mm=406.4,
+        to_mm=415.925,
+        length_mm=228.6,
+        machine="boring mill",
+        hand="L",
+        site="shop",
+        setup="weak",
+        ap_mm=1.0,
+        f_mm=0.15,
+        assumed=(),
+    )
+    facts = {
+        "job": job,
+        "verdict": "B01 with I01: 63 rev/min, 0.15 mm/rev, 1 mm a side.",
+        "detail": "Fairly sure: force model within a fifth; the set-up's figures are assumed.",
+        "next_step": "Enter for the passes; l if it still sings.",
+        "candidates": (candidate(1), candidate(2), candidate(3)),
+        "rejected": (
+            SimpleNamespace(
+                holder=tool("B09", "S50W-PCLNL16", "L"),
+                insert=tool("I09", "CNMG160612"),
+                why="smallest bore 63 mm is fine, but 25 mm short of reach",
+            ),
+        ),
+        "ladder": (
+            SimpleNamespace(change="nose 0.2 instead of 0.4", gain=1.6, how="I12 from drawer 4"),
+            SimpleNamespace(change="sharp-ground HSS bit", gain=1.3, how="T03, slower: 25 m/min"),
+        ),
+        "cautions": ("the wall is thin: it rings at 80 Hz",),
+        "defer": "The machine's manual comes first.",
+    }
+    return SimpleNamespace(**{**facts, **changes})

@@ -1,0 +1,47 @@
+"""The one list of actions: every entry is bound, shown and explained."""
+
+import pytest
+
+from crib.tui.actions import ACTIONS, EVERYWHERE, actions_of
+from crib.tui.screens.decode import DecodeScreen
+from crib.tui.screens.find import FindScreen
+from crib.tui.screens.help import help_lines
+from crib.tui.screens.item import ItemScreen
+from crib.tui.screens.pick import PickScreen
+
+SCREENS = [FindScreen, ItemScreen, DecodeScreen, PickScreen]
+
+
+@pytest.mark.parametrize("screen", SCREENS)
+def test_every_action_has_its_method(screen):
+    for action in actions_of(screen.AREA, EVERYWHERE):
+        assert callable(getattr(screen, f"action_{action.name.split('(')[0]}"))
+
+
+@pytest.mark.parametrize("screen", SCREENS)
+def test_no_key_means_two_things_on_a_screen(screen):
+    keys = [key for action in actions_of(screen.AREA, EVERYWHERE) for key in action.keys]
+    assert len(keys) == len(set(keys))
+
+
+@pytest.mark.parametrize("screen", SCREENS)
+def test_every_key_is_bound(screen):
+    bound = {key for binding in screen.BINDINGS for key in binding.key.split(",")}
+    assert {key for action in actions_of(screen.AREA, EVERYWHERE) for key in action.keys} == bound
+
+
+def test_help_explains_every_action():
+    text = "\n".join(line.text for line in help_lines("find", 400))
+    for action in ACTIONS:
+        assert f"{action.label}: {action.help}" in text
+
+
+def test_help_starts_with_the_screen_it_was_asked_on():
+    titles = [line.text for line in help_lines("pick", 80) if line.strong]
+    assert titles[1] == "Pick"
+
+
+def test_letters_are_not_offered_while_typing():
+    for action in ACTIONS:
+        shown = action.key_shown(typing=True)
+        assert shown is None or len(shown) > 1

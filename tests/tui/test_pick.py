@@ -1,0 +1,236 @@
+"""Pick: the cut as a form, the ranked answer, and where a cut in words leads."""
+
+import json
+
+from tui.asking import ask
+from tui.fake_desk import FakeDesk, Gate, candidate, picked
+
+from crib.errors import BadQuantity
+from crib.tui.app import DRAFT_NAME, CribApp
+from crib.tui.screens.pick_lines import candidate_lines
+from crib.tui.widgets.cut_form import CutForm
+
+SIZE = (80, 24)
+CUT = "bore 16 to 16 3/8 in grey iron on the boring mill"
+
+
+def said(pilot, line="verdict"):
+    return pilot.app.screen.query_one(f"#{line}").said
+
+
+def form(pilot):
+    return pilot.app.screen.query_one(CutForm).values()
+
+
+def request(desk):
+    return [asked for name, asked in desk.asked if name == "pick"][-1]
+
+
+async def test_the_form_is_filled_and_run_by_keyboard_alone(address, until):
+    desk = FakeDesk()
+    async with CribApp(address, desk=desk).run_test(size=SIZE) as pilot:
+        await pilot.press("f4", *"grey iron", "tab", *"boring mill", "tab", *"16 in", "tab", *"16 3/8")
+        await pilot.press("up", "up", "up", "left", "left")
+        await pilot.press("ctrl+r")
+        await until(pilot, lambda: said(pilot).startswith("B01 with I01"))
+        assert request(desk).material == "grey iron"
+        assert request(desk).machine == "boring mill"
+        assert (request(desk).from_, request(desk).to) == ("16 in", "16 3/8")
+        assert request(desk).hand == "right"
+        assert request(desk).scale is False
+
+
+async def test_choices_are_taken_by_letter_by_arrow_and_by_mouse(address, seen):
+    async with CribApp(address, desk=FakeDesk()).run_test(size=SIZE) as pilot:
+        await pilot.press("f4", "up", "b")
+        assert form(pilot)["op"] == "bore"
+        await pilot.press("right")
+        assert form(pilot)["op"] == "turn"
+        row = next(at for at, line in enumerate(seen(pilot).splitlines()) if "Interrupted" in line)
+        column = seen(pilot).splitlines()[row].index(" yes", 50)
+        await pilot.click(offset=(column + 1, row))
+        assert form(pilot)["interrupted"] == "yes"
+
+
+async def test_a_cut_in_words_fills_the_form_and_runs(address, until):
+    desk = FakeDesk()
+    async with CribApp(address, desk=desk).run_test(size=SIZE) as pilot:
+        await ask(pilot, CUT)
+        await until(pilot, lambda: said(pilot).startswith("B01 with I01"))
+        assert (request(desk).op, request(desk).from_, request(desk).to) == ("bore", "16 in", "16 3/8")
+        assert (request(desk).material, request(desk).machine) == ("grey iron", "boring mill")
+
+
+async def test_half_a_cut_asks_for_the_rest(address, until):
+    async with CribApp(address, desk=FakeDesk()).run_test(size=SIZE) as pilot:
+        await ask(pilot, "turn the shaft from 50 to 48")
+        await until(pilot, lambda: said(pilot) == "Fill in what is still missing.")
+        assert said(pilot, "why") == "Not understood: shaft."
+        assert pilot.app.focused.id == "material"
+
+
+async def test_what_an_earlier_cut_left_in_the_form_is_said_before_it_counts(address, until):
+    desk = FakeDesk()
+    async with CribApp(address, desk=desk).run_test(size=SIZE) as pilot:
+        await ask(pilot, CUT)
+        await until(pilot, lambda: said(pilot).startswith("B01"))
+        await ask(pilot, "turn 50 to 48 in bronze")
+        await until(pilot, lambda: said(pilot) == "Is this the cut?")
+        assert "Kept from before: machine boring mill; F8 clears." in said(pilot, "why")
+        assert len([name for name, _ in desk.asked if name == "pick"]) == 1
+        await pilot.press("f8")
+        assert not any(value for name, value in form(pilot).items() if name != "op")
+
+
+async def test_a_choice_is_opened_and_left_again(address, until, seen):
+    async with CribApp(address, desk=FakeDesk()).run_test(size=SIZE) as pilot:
+        await ask(pilot, CUT)
+        await until(pilot, lambda: said(pilot).startswith("B01"))
+        await pilot.press("down", "enter")
+        assert said(pilot).startswith("2. B02 S40V-SCLCL12 + I02")
+        await until(pilot, lambda: "Holder       B02" in seen(pilot))
+        await pilot.press("end")
+        await until(pilot, lambda: "– handbook of cutting, table 3" in seen(pilot))
+        await pilot.press("escape")
+        assert said(pilot).startswith("B01 with I01")
+        await pilot.press("escape")
+        assert form(pilot)["material"] == "grey iron"
+
+
+def test_a_choice_in_full_holds_every_part_of_the_answer():
+    lines = [line.text for line in candidate_lines(candidate(1), picked(), "metric", 78)]
+    for told in (
+        "Holder       B01 S40V-SCLCL12. left hand. Ada Birch's. shop / drawer 2",
+        "Insert       I01 CCGT120404F. Ada Birch's. shop / drawer 2. 7 edges left",
+        "– clearance eats into the wall below 25 mm",
+        "– The machine's manual comes first.",
+        "Speed        63 rev/min, 80 m/min (262 ft/min)",
+        "Feed         0.15 mm/rev (0.006 in/rev)",
+        "Finish       Rz about 7 µm",
+        "Stability    margin 2.4, holds; quiet at every speed up to 2.4 mm (0.0945 in)",
+        "Passes: 2 from 406.4 mm (16 in), 32.5 min",
+        "  2  finish  to 415.925 mm (16 3/8 in), 1.762 mm deep, 20 min",
+        "– sharp edge",
+        "– set-up weak: 4000 N/mm",
+        "– handbook of cutting, table 3",
+    ):
+        assert told in lines
+
+
+async def test_force_bars_compare_the_choices(address, until, seen):
+    async with CribApp(address, desk=FakeDesk()).run_test(size=SIZE) as pilot:
+        await ask(pilot, CUT)
+        await until(pilot, lambda: "▸  1  B01" in seen(pilot))
+        bars = [line.count("█") for line in seen(pilot).splitlines() if "rev/min" in line and "█" in line]
+        assert bars == [3, 6, 9]
+        assert "low pressure, holds" in seen(pilot)
+        assert "may chatter" in seen(pilot)
+
+
+async def test_the_ladder_and_what_was_turned_down(address, until, seen):
+    async with CribApp(address, desk=FakeDesk()).run_test(size=SIZE) as pilot:
+        await ask(pilot, CUT)
+        await until(pilot, lambda: said(pilot).startswith("B01"))
+        await pilot.press("l")
+        await until(pilot, lambda: "x1.6" in seen(pilot))
+        await until(pilot, lambda: "I12 from drawer 4" in seen(pilot))
+        await pilot.press("r")
+        await until(pilot, lambda: "25 mm short of reach" in seen(pilot))
+        await pilot.press("e")
+        assert form(pilot)["from_"] == "16 in"
+
+
+async def test_a_rejection_of_a_field_leaves_the_form_as_it_is(address, until):
+    def pick(_request):
+        raise BadQuantity("'16x' is no length", "for example 16 3/8 in")
+
+    async with CribApp(address, desk=FakeDesk(pick=pick)).run_test(size=SIZE) as pilot:
+        await pilot.press("f4", *"iron", "enter")
+        await until(pilot, lambda: said(pilot) == "! '16x' is no length.")
+        assert said(pilot, "why") == "For example 16 3/8 in."
+        assert form(pilot)["material"] == "iron"
+
+
+async def test_a_late_answer_to_an_earlier_cut_is_dropped(address, until):
+    gate = Gate()
+
+    def pick(request):
+        if request.material == "slow":
+            gate.wait()
+            return picked(verdict="late")
+        return picked(verdict="in time")
+
+    async with CribApp(address, desk=FakeDesk(pick=pick)).run_test(size=SIZE) as pilot:
+        await pilot.press("f4", *"slow", "enter")
+        await pilot.press("ctrl+u", *"quick", "enter")
+        await until(pilot, lambda: said(pilot) == "in time")
+        gate.open()
+        await pilot.app.workers.wait_for_complete()
+        await pilot.pause()
+        assert said(pilot) == "in time"
+
+
+async def test_nothing_on_hand_is_told_apart_from_an_empty_screen(address, until, seen):
+    nothing = picked(candidates=(), ladder=(), verdict="Nothing on hand does it.", next_step="See why.")
+    async with CribApp(address, desk=FakeDesk(pick=lambda _request: nothing)).run_test(size=SIZE) as pilot:
+        await ask(pilot, CUT)
+        await until(pilot, lambda: said(pilot) == "Nothing on hand does it.")
+        assert "r rejected" in seen(pilot)
+        assert "l ladder" not in seen(pilot)
+        await pilot.press("enter", "l")
+        assert said(pilot) == "Nothing on hand does it."
+
+
+async def test_figures_that_are_not_known_are_said(address, until, seen):
+    bare = candidate(1, insert=None, stability_margin=None, b_lim_mm=None, Rz_um=None, minutes=None)
+    answer = picked(candidates=(bare,))
+    async with CribApp(address, desk=FakeDesk(pick=lambda _request: answer)).run_test(size=SIZE) as pilot:
+        await ask(pilot, CUT)
+        await until(pilot, lambda: "margin not known" in seen(pilot))
+        await pilot.press("enter")
+        await until(pilot, lambda: "Finish       not known" in seen(pilot))
+
+
+async def test_what_was_typed_survives_a_crash(address, until, tmp_path):
+    draft = tmp_path / DRAFT_NAME
+    async with CribApp(address, desk=FakeDesk()).run_test(size=SIZE) as pilot:
+        await pilot.press("f4", *"grey iron")
+        await until(pilot, draft.exists)
+        assert draft.stat().st_mode & 0o777 == 0o600
+        assert json.loads(draft.read_text())["material"] == "grey iron"
+    async with CribApp(address, desk=FakeDesk()).run_test(size=SIZE) as pilot:
+        await pilot.press("f4")
+        assert form(pilot)["material"] == "grey iron"
+
+
+async def test_a_damaged_draft_is_passed_over(address, tmp_path):
+    (tmp_path / DRAFT_NAME).write_text("[1, 2")
+    async with CribApp(address, desk=FakeDesk()).run_test(size=SIZE) as pilot:
+        await pilot.press("f4")
+        assert form(pilot)["material"] == ""
+
+
+async def test_nothing_typed_is_lost_when_screens_change(address):
+    async with CribApp(address, desk=FakeDesk()).run_test(size=SIZE) as pilot:
+        await pilot.press("f4", *"grey", "f2", "f3", "f4", *" iron")
+        assert form(pilot)["material"] == "grey iron"
+
+
+async def test_the_names_on_record_that_match_are_said(address, until):
+    async with CribApp(address, desk=FakeDesk()).run_test(size=SIZE) as pilot:
+        await pilot.press("f4")
+        await until(pilot, lambda: "grey iron 200, tin bronze" in said(pilot, "hint"))
+        await pilot.press(*"bro")
+        await until(pilot, lambda: said(pilot, "hint").endswith("On record: tin bronze. → takes the first."))
+        await pilot.press("right")
+        assert form(pilot)["material"] == "tin bronze"
+
+
+async def test_a_tools_hand_goes_into_the_form_unless_one_is_there(address, until):
+    async with CribApp(address, desk=FakeDesk()).run_test(size=SIZE) as pilot:
+        await until(pilot, lambda: said(pilot) == "Yes, 2 on site.")
+        await pilot.press("escape", "p")
+        await until(pilot, lambda: pilot.app.screen.AREA == "pick")
+        assert form(pilot)["hand"] == "left"
+        await pilot.press("f2", "down", "p")
+        assert form(pilot)["hand"] == "left"

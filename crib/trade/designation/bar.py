@@ -2,7 +2,7 @@
 
 from crib.trade.designation.letters import MM_PER_INCH, Letters
 from crib.trade.designation.misread import Misread, said
-from crib.trade.designation.normalise import EXAMPLES, Breaks
+from crib.trade.designation.normalise import Breaks
 from crib.trade.designation.reading import CERTAIN, MAKER, BarDraft, BarReading, PositionReading
 from crib.trade.designation.seat import (
     Five,
@@ -16,7 +16,6 @@ from crib.trade.designation.seat import (
 from crib.trade.designation.symbols import Size, Symbol
 
 HEAD = 9  # characters before the insert size
-MODULAR = "it looks like a cutting head for a modular shank (ISO 26623), whose code is not covered here"
 SIXTEENTH_MM = MM_PER_INCH / 16.0
 
 
@@ -39,8 +38,6 @@ def read_bar(compact: str, breaks: Breaks, letters: Letters) -> BarReading:
         tries = [letter + compact for letter in "SAE"] if compact[:1].isdigit() else []
         raise Misread("bar", "metric", 1, 0, compact[:1], letters.bar_types, why, tries)
     digits = compact[1:3]
-    if bar_type.code == "C" and (digits[1:].isalpha() or (digits == "10" and breaks[:1] == ((3, "-"),))):
-        raise Misread("", "", 0, 0, compact[:3], EXAMPLES, MODULAR)
     if len(digits) != 2 or not digits.isdigit() or digits == "00":
         why = "the shank diameter needs two digits, in mm"
         raise Misread("bar", "metric", 2, 1, digits, ("08", "10", "12", "16", "20", "25", "32", "40"), why)

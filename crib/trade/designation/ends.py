@@ -9,6 +9,10 @@ from crib.trade.designation.reading import CERTAIN, MAKER, PositionReading
 from crib.trade.designation.symbols import Symbol
 
 UNDASHED = "read as the maker's own symbol, though no dash stands before it"
+TIPPED = (
+    "read as positions 11 and 12, which tipped inserts have, by recollection only; "
+    "it may as well be the maker's own symbol"
+)
 CHAMFER_DIGITS = 5
 
 
@@ -153,12 +157,17 @@ def _take_chamfer(ends: Ends) -> None:
 
 
 def _take_suffix(ends: Ends, suffix: str, letters: Letters) -> None:
-    """Add the maker's own symbol."""
+    """Add the maker's own symbol; after a chamfer its first two letters may tell the tips."""
     ends.suffix = suffix
     ends.text += "-" + suffix
-    ends.places += (PositionReading(13, suffix, "the maker's own symbol", MAKER),)
-    if ends.chamfer and suffix in letters.tipped:
-        ends.notes += (f"{suffix}: may be positions 11 and 12 (tipped corners), not a maker's symbol",)
+    own = suffix
+    corners, length = letters.tip_corners.get(suffix[:1]), letters.tip_lengths.get(suffix[1:2])
+    if ends.chamfer and corners is not None and length is not None and not suffix[2:3].isalnum():
+        ends.places += (corners.places[0], length.places[0])
+        ends.notes += (f"{suffix[:2]}: {TIPPED}",)
+        own = suffix[3:]
+    if own:
+        ends.places += (PositionReading(13, own, "the maker's own symbol", MAKER),)
 
 
 def _misread(compact: str, start: int, at: int, ends: Ends, letters: Letters, inch: bool) -> Misread:

@@ -15,7 +15,7 @@ from crib.trade.designation.seat import (
     shank_place,
     suffix_of,
 )
-from crib.trade.designation.symbols import Size, Symbol
+from crib.trade.designation.symbols import RECALLED, Size, Symbol
 
 NO_TABLE_LENGTH = (
     "the dash stands for the preferred length of ISO 5610, which is not in our tables for this shank"
@@ -133,15 +133,19 @@ def _inch(compact: str, breaks: Breaks, five: Five, letters: Letters) -> HolderR
         LF_mm = _stated_length_mm(suffix)
     text = f"{compact[:7]}-{code}{length.code}" + (f"-{suffix}" if suffix else "")
     H_mm, B_mm = shank
-    middle = (_inch_shank_place(compact[5:7], H_mm, B_mm), size.places[1], length.places[0])
-    return _build("inch", text, five, (H_mm, B_mm, LF_mm), size, length, suffix, middle, (), letters)
+    recalled = compact[5:7] in letters.recalled_shanks
+    middle = (_inch_shank_place(compact[5:7], H_mm, B_mm, recalled), size.places[1], length.places[0])
+    notes = (f"shank {compact[5:7]}: {RECALLED}",) if recalled else ()
+    return _build("inch", text, five, (H_mm, B_mm, LF_mm), size, length, suffix, middle, notes, letters)
 
 
 @cache
-def _inch_shank_place(code: str, H_mm: float, B_mm: float) -> PositionReading:
+def _inch_shank_place(code: str, H_mm: float, B_mm: float, recalled: bool) -> PositionReading:
     """Give the place of an inch shank code; there are few of them, so they are kept."""
     words = f"shank {H_mm / MM_PER_INCH:g} in high, {B_mm / MM_PER_INCH:g} in wide"
-    return PositionReading(6, code, words, CERTAIN)
+    return PositionReading(
+        6, code, words + (" (recalled)" if recalled else ""), MAKER if recalled else CERTAIN
+    )
 
 
 def _stated_length_mm(suffix: str) -> float | None:
@@ -173,9 +177,9 @@ def _build(
     H_mm, B_mm, LF_mm = sizes_mm
     return HolderDraft(
         "holder", system, designation, None, clamping.code, letters.holes_needed[clamping.code], shape.code,
-        style.code, style.value, clearance.value, hand.code, H_mm, B_mm, LF_mm, size.L_mm,
+        style.code, style.value, clearance.value, hand.code, H_mm, B_mm, LF_mm, None, size.L_mm,
         f"{shape.code}{clearance.code}..{size.inch if system == 'inch' else size.code}", size.code,
-        size.IC_mm, qualified.code if qualified else None, cartridge, suffix, positions,
+        size.IC_mm, qualified.code if qualified else None, cartridge, None, None, suffix, positions,
         clamping.notes + style.notes + clearance.notes + size.notes + notes,
     ).done()  # fmt: skip
 

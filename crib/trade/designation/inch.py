@@ -52,7 +52,14 @@ def read_inch(compact: str, breaks: Breaks, letters: Letters) -> InsertReading:
     ends = NOTHING if end == len(compact) else read_ends(compact, breaks, end, letters, inch=True)
     if notes:
         size = Size(
-            size.code, size.IC_mm, size.L_mm, size.inch, size.notes + notes, size.tolerances, size.places
+            size.code,
+            size.IC_mm,
+            size.L_mm,
+            size.inch,
+            size.notes + notes,
+            size.tolerances,
+            size.places,
+            size.doubts,
         )
     head = (shape, clearance, class_, type_, size, thickness, corner)
     if shape.corners is None and split[2]:
@@ -160,7 +167,7 @@ def _oblong(code: str) -> tuple[Size, PositionReading]:
     """Give the size of a rectangle or parallelogram: width in 1/8 in, length in 1/4 in."""
     width_mm, L_mm = int(code[0]) / 8.0 * MM_PER_INCH, round(int(code[1]) / 4.0 * MM_PER_INCH, 3)
     place = PositionReading(5, code, f"width {width_mm:g} mm, length {L_mm:g} mm", CERTAIN)
-    return Size(None, None, L_mm, code, (), {}, (place,)), place
+    return Size(None, None, L_mm, code, (), {}, (place,), {}, width_mm), place
 
 
 def _corner(code: str, shape: Shape, letters: Letters) -> tuple[Symbol, Wiper | None]:

@@ -107,16 +107,19 @@ def build(
         thickness.places[0], corner.places[0],
     )  # fmt: skip
     notes = clearance.notes + class_.notes + type_.notes + size.notes + thickness.notes + corner.notes
+    if class_code in size.doubts:
+        notes += size.doubts[class_code]
     chamfer_mm = chamfer_deg = None
     if ends is not NOTHING:
         positions += ends.places
         notes += ends.notes
         if ends.chamfer:
             chamfer_mm, chamfer_deg = chamfer(ends.chamfer)
+    same = None if equivalent is None else corner.code not in letters.inexact_corners
     return InsertDraft(
-        "insert", system, designation, equivalent, shape.code, shape.EPSR_deg, clearance.value, tolerance,
-        letters.fixings[type_.code], double_sided, size.code, IC_mm, size.L_mm, thickness.value or 0.0, RE_mm,
-        ends.edge, ends.hand, CEDC, ends.suffix,
+        "insert", system, designation, equivalent, same, shape.code, shape.EPSR_deg, clearance.value,
+        tolerance, letters.fixings[type_.code], double_sided, size.code, IC_mm, size.L_mm, size.W1_mm,
+        thickness.value or 0.0, RE_mm, ends.edge, ends.hand, CEDC, ends.suffix,
         wiper[0].value if wiper else None, wiper[1].value if wiper else None, chamfer_mm, chamfer_deg,
         ends.facet_mm, ends.condition, positions, notes,
     ).done()  # fmt: skip

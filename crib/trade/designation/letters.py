@@ -7,7 +7,20 @@ from collections.abc import Callable, Mapping
 from dataclasses import FrozenInstanceError
 
 from crib.trade.designation.reading import CERTAIN, Fixing, Tolerance
-from crib.trade.designation.symbols import Shape, Size, Symbol, Symbols, edge_per_IC, notes_of, number, places
+from crib.trade.designation.symbols import (
+    RECALLED,
+    Shape,
+    Size,
+    Symbol,
+    Symbols,
+    edge_per_IC,
+    mark_of,
+    meaning_of,
+    notes_of,
+    number,
+    places,
+    recalled,
+)
 
 Rows = Callable[[str], "tuple[Mapping[str, str], ...]"]
 MM_PER_INCH = 25.4
@@ -45,13 +58,15 @@ class Letters:
     round_corners: Symbols
     inch_round_corner: Symbol
     inch_corners: Symbols
+    inexact_corners: frozenset[str]
     inch_corner_letters: Symbols
     wiper_angles: Symbols
     wiper_clearances: Symbols
     edges: Symbols
     chamfered: frozenset[str]
     hands: Symbols
-    tipped: frozenset[str]
+    tip_corners: Symbols
+    tip_lengths: Symbols
     inch_conditions: Symbols
     inch_facets: Symbols
     clampings: Symbols
@@ -61,6 +76,8 @@ class Letters:
     preferred_lengths_mm: Mapping[tuple[float, float], float]
     holder_tolerances: Symbols
     inch_shanks: Mapping[str, tuple[float, float]]
+    recalled_shanks: frozenset[str]
+    couplings: Symbols
     inch_lengths: Symbols
     bar_types: Symbols
     bar_builds: Mapping[str, tuple[str, bool, bool]]
@@ -95,9 +112,8 @@ class Letters:
 def _symbol(row: Mapping[str, str], what: str, meaning: str, value: float | None, *positions: int) -> Symbol:
     """Make the symbol of an ordinary row."""
     code = row["code"]
-    return Symbol(
-        code, value, None, notes_of(row, what), places(code, meaning, row.get("mark", CERTAIN), *positions)
-    )
+    words = meaning_of(row, meaning)
+    return Symbol(code, value, None, notes_of(row, what), places(code, words, mark_of(row), *positions))
 
 
 def _of_system(rows: tuple[Mapping[str, str], ...], symbols: Symbols, system: str) -> Symbols:
@@ -128,7 +144,7 @@ def _insert_letters(rows: Rows, _parts: Mapping[str, object]) -> Mapping[str, ob
             value,
             other,
             notes_of(row, "clearance"),
-            places(row["code"], words, row["mark"], 2, 4, 7),
+            places(row["code"], words, mark_of(row), 2, 4, 7),
         )
     classes, fixed, still_open, rounds, oblong = {}, {}, {}, {}, {}
     class_rows = rows("insert_tolerance")
@@ -137,7 +153,9 @@ def _insert_letters(rows: Rows, _parts: Mapping[str, object]) -> Mapping[str, ob
         d_mm, m_mm, s_mm = number(row["d_mm"]), number(row["m_mm"]), number(row["s_mm"])
         other = code if row["system"] == "both" else None
         words = f"tolerance class {code}"
-        classes[code] = Symbol(code, s_mm, other, notes_of(row, "class"), places(code, words, row["mark"], 3))
+        classes[code] = Symbol(
+            code, s_mm, other, notes_of(row, "class"), places(code, words, mark_of(row), 3)
+        )
         if d_mm is not None:
             fixed[code] = Tolerance(code, d_mm, m_mm, s_mm)
             rounds[code] = Tolerance(code, d_mm, None, s_mm)
@@ -169,7 +187,7 @@ def _types(rows: Rows, clearance_rows: tuple[Mapping[str, str], ...]) -> Mapping
         words = {"none": "no hole", "special": "special"}.get(hole, f"hole, {hole}")
         words += "" if faces is None else f", chip breaker on {('no face', 'one face', 'both faces')[faces]}"
         other = (row["stands_for"] or code) if row["system"] == "both" else None
-        types[code] = Symbol(code, None, other, notes_of(row, "type"), places(code, words, row["mark"], 4))
+        types[code] = Symbol(code, None, other, notes_of(row, "type"), places(code, words, mark_of(row), 4))
         fixings[code] = Fixing(code, hole, faces)
         alike = None if faces is None else faces != 1 and not hole.startswith("one ")
         for clearance in clearance_rows:
@@ -197,31 +215,46 @@ def _double(alike: bool | None, faces: int | None, clearance: Mapping[str, str])
     return None if faces == 2 or not clearance["AN_deg"] else False
 
 
+Sized = tuple[dict[str, Tolerance], dict[str, tuple[str, ...]]]
+"""Tolerances of one shape and size by class, and what to tell of them."""
+
+
 def _size_tolerances(
-    rows: Rows, still_open: Mapping[str, Tolerance]
-) -> dict[tuple[str, float], dict[str, Tolerance]]:
+    rows: Rows, still_open: Mapping[str, Tolerance], fixed: Mapping[str, Tolerance]
+) -> Callable[[str, float], Sized]:
     """Tolerances of the classes that depend on size, by shape and inscribed circle."""
-    found: dict[tuple[str, float], dict[str, Tolerance]] = {}
+    unfound: dict[str, tuple[str, ...]] = {
+        code: (f"class {code}: its tolerance for this shape and size was not found",)
+        for code in still_open
+        if code not in fixed
+    }
+    found: dict[tuple[str, float], Sized] = {}
     for row in rows("insert_tolerance_size"):
         IC_mm, d_mm, m_mm = float(row["IC_mm"]), number(row["d_mm"]), number(row["m_mm"])
+        told = (row["note"],) if row["note"] else ()
         made = {}
         for code in row["classes"]:
             plain = still_open[code]
             made[code] = Tolerance(code, d_mm, plain.m_mm if m_mm is None else m_mm, plain.s_mm)
         for shape in row["shapes"]:
-            found.setdefault((shape, IC_mm), {}).update(made)
-    for (shape, _), made in found.items():
+            tolerances, doubts = found.setdefault((shape, IC_mm), ({}, dict(unfound)))
+            tolerances.update(made)
+            for code in made:
+                doubts.pop(code, None)
+                if told or recalled(row):
+                    doubts[code] = told or (f"class {code}: its tolerance for this size is {RECALLED}",)
+    for (shape, _), (made, _) in found.items():
         if shape == "R":  # a round insert has no corner height
             made.update({code: Tolerance(code, t.d_mm, None, t.s_mm) for code, t in made.items()})
-    return found
+    return lambda shape, IC_mm: found.get((shape, IC_mm), ({}, unfound))
 
 
 def _insert_sizes(rows: Rows, parts: Mapping[str, object]) -> Mapping[str, object]:
     """Position 5, both systems."""
     shapes: Mapping[str, Shape] = parts["shapes"]  # type: ignore[assignment]
     still_open: Mapping[str, Tolerance] = parts["open_tolerances"]  # type: ignore[assignment]
-    tolerances = _size_tolerances(rows, still_open)
-    none: dict[str, Tolerance] = {}
+    fixed: Mapping[str, Tolerance] = parts["fixed_tolerances"]  # type: ignore[assignment]
+    tolerances = _size_tolerances(rows, still_open, fixed)
     symbols, old, inch_code = {}, {}, {}
     for row in rows("inch_size"):
         IC_mm = float(row["IC_mm"])
@@ -236,9 +269,10 @@ def _insert_sizes(rows: Rows, parts: Mapping[str, object]) -> Mapping[str, objec
         ratio = shapes[letter].edge_per_IC or 1.0
         L_mm = round(IC_mm * ratio, 3)
         words = f"edge {L_mm:.2f} mm, inscribed circle {IC_mm:g} mm"
+        allowed, doubts = tolerances(letter, IC_mm)
         size = Size(
-            code, IC_mm, L_mm, inch_code.get(IC_mm), notes_of(row, "size"),
-            tolerances.get((letter, IC_mm), none), places(code, words, row["mark"], 5, 9, 9),
+            code, IC_mm, L_mm, inch_code.get(IC_mm), notes_of(row, "size"), allowed,
+            places(code, words, mark_of(row), 5, 9, 9), doubts,
         )  # fmt: skip
         sizes[letter + code] = size
         if size.inch is not None and row["usual"] == "yes":
@@ -246,9 +280,10 @@ def _insert_sizes(rows: Rows, parts: Mapping[str, object]) -> Mapping[str, objec
     for row in rows("insert_round"):
         code, IC_mm = row["code"], float(row["IC_mm"])
         inch = inch_code.get(IC_mm) if row["corner"] == "00" else None
+        allowed, doubts = tolerances("R", IC_mm)
         size = Size(
-            code, IC_mm, IC_mm, inch, notes_of(row, "size"), tolerances.get(("R", IC_mm), none),
-            places(code, f"diameter {IC_mm:g} mm", CERTAIN, 5),
+            code, IC_mm, IC_mm, inch, notes_of(row, "size"), allowed,
+            places(code, f"diameter {IC_mm:g} mm", CERTAIN, 5), doubts,
         )  # fmt: skip
         rounds[code + row["corner"]] = size
         if inch is not None:
@@ -264,12 +299,15 @@ def _insert_digits(rows: Rows, _parts: Mapping[str, object]) -> Mapping[str, obj
     thick, inch_thick = {}, {}
     for row in rows("insert_thickness"):
         code, inch, S_mm = row["code"], row["inch_code"], float(row["S_mm"])
-        notes, mark = notes_of(row, "thickness"), row["mark"]
-        thick[code] = Symbol(code, S_mm, inch or None, notes, places(code, f"thickness {S_mm:g} mm", mark, 6))
+        notes, mark = notes_of(row, "thickness"), mark_of(row)
+        words = meaning_of(row, f"thickness {S_mm:g} mm")
+        thick[code] = Symbol(code, S_mm, inch or None, notes, places(code, words, mark, 6))
         if inch:
             words = f"thickness {row['S_in']} in ({S_mm:g} mm)" if row["S_in"] else f"thickness {S_mm:g} mm"
+            words = meaning_of(row, words)
             inch_thick[inch] = Symbol(inch, S_mm, code, notes, places(inch, words, mark, 6))
     corner, inch_corner = {}, {}
+    inexact: set[str] = set()
     for row in rows("insert_corner"):
         code, inch, RE_mm = row["code"], row["inch_code"], float(row["RE_mm"])
         words = f"corner radius {RE_mm:g} mm" if RE_mm else "sharp corner"
@@ -278,12 +316,16 @@ def _insert_digits(rows: Rows, _parts: Mapping[str, object]) -> Mapping[str, obj
             RE_inch_mm = float(row["RE_inch_mm"])
             words = f"corner radius {row['RE_in']} in ({RE_inch_mm:g} mm)" if RE_inch_mm else "sharp corner"
             inch_corner[inch] = Symbol(inch, RE_inch_mm, code, (), places(inch, words, CERTAIN, 7))
+            inexact |= {code, inch} if RE_inch_mm != RE_mm else set()
     letters = {row["code"]: _symbol(row, "corner", row["meaning"], None, 7) for row in rows("inch_corner")}
     rounds = {
         "00": Symbol("00", None, "", (), places("00", "round insert of inch diameter", CERTAIN, 7)),
         "M0": Symbol("M0", None, None, (), places("M0", "round insert of metric diameter", CERTAIN, 7)),
     }
     return {
+        # radii that are not the same in both systems, under either code (the codes of both do not overlap
+        # among those that have a twin)
+        "inexact_corners": frozenset(inexact),
         "round_corners": rounds,
         "inch_round_corner": Symbol("", None, "00", (), places("", "no symbol: round insert", CERTAIN, 7)),
         "thicknesses": thick,
@@ -307,9 +349,10 @@ def _insert_ends(rows: Rows, _parts: Mapping[str, object]) -> Mapping[str, objec
         else:
             clearances[row["code"]] = _symbol(row, "wiper", f"wiper clearance {words}", value, 7)
     edge_rows = rows("insert_edge")
-    tips: dict[str, list[str]] = {"11": [], "12": []}
+    tips: dict[str, dict[str, Symbol]] = {"11": {}, "12": {}}
     for row in rows("insert_tipped"):
-        tips[row["position"]].append(row["code"])
+        place = int(row["position"])
+        tips[row["position"]][row["code"]] = _symbol(row, "tip", row["meaning"], None, place)
     facets = {}
     for row in rows("inch_facet"):
         width_mm = float(row["width_mm"])
@@ -325,7 +368,8 @@ def _insert_ends(rows: Rows, _parts: Mapping[str, object]) -> Mapping[str, objec
         "hands": {
             row["code"]: _symbol(row, "hand", row["meaning"], None, 9, 5, 8) for row in rows("insert_hand")
         },
-        "tipped": frozenset(first + second for first in tips["11"] for second in tips["12"]),
+        "tip_corners": tips["11"],
+        "tip_lengths": tips["12"],
         "inch_conditions": {
             r["code"]: _symbol(r, "condition", r["meaning"], None, 10) for r in rows("inch_condition")
         },
@@ -369,6 +413,11 @@ def _holder_letters(rows: Rows, _parts: Mapping[str, object]) -> Mapping[str, ob
             for row in rows("holder_tolerance")
         },
         "inch_shanks": {row["code"]: (float(row["H_mm"]), float(row["B_mm"])) for row in rows("inch_shank")},
+        "recalled_shanks": frozenset(row["code"] for row in rows("inch_shank") if recalled(row)),
+        "couplings": {
+            row["code"]: _symbol(row, "shank", row["meaning"], float(row["flange_mm"]), 0)
+            for row in rows("holder_coupling")
+        },
         "inch_lengths": inch_lengths,
     }
 

@@ -117,6 +117,8 @@ class InsertDraft:
         system: "metric" or "inch".
         designation: the code in its normal form.
         equivalent: the same insert in the other system, where it has a code there.
+        equivalent_exact: both codes state the same sizes; False where the corner radius, in 0.1 mm in one
+            and n/64 in in the other, differs; None without an equivalent.
         SC: shape letter.
         EPSR_deg: included angle of the corner; None for round.
         AN_deg: normal clearance; None where the maker states it.
@@ -126,6 +128,7 @@ class InsertDraft:
         size: position 5 in metric form, as holders write it; None where there is none.
         IC_mm: inscribed circle.
         L_mm: theoretical edge length to the sharp corner.
+        W1_mm: width; only inch codes of rectangles and parallelograms tell it.
         S_mm: thickness.
         RE_mm: corner radius, nominal in the system of the code; half the diameter for round inserts.
         edge_condition: position 8 letter.
@@ -146,6 +149,7 @@ class InsertDraft:
     system: str
     designation: str
     equivalent: str | None
+    equivalent_exact: bool | None
     SC: str
     EPSR_deg: float | None
     AN_deg: float | None
@@ -155,6 +159,7 @@ class InsertDraft:
     size: str | None
     IC_mm: float | None
     L_mm: float | None
+    W1_mm: float | None
     S_mm: float
     RE_mm: float | None
     edge_condition: str | None
@@ -201,7 +206,7 @@ class InsertReading(Record, InsertDraft):
 
 @dataclass(slots=True, eq=False, repr=False)
 class HolderDraft:
-    """An external turning holder or cartridge, read.
+    """An external turning holder, cartridge or modular head, read.
 
     Attributes:
         kind: "holder".
@@ -215,15 +220,18 @@ class HolderDraft:
         KAPR_deg: tool cutting edge angle.
         AN_deg: normal clearance of the insert.
         HAND: R, L or N.
-        H_mm: shank height (of a cartridge: height of the cutting point).
-        B_mm: shank width; None for a cartridge.
+        H_mm: shank height (of a cartridge: height of the cutting point); None for a modular head.
+        B_mm: shank width; None for a cartridge and a modular head.
         LF_mm: functional length.
+        WF_mm: functional width; only the codes of modular heads tell it.
         L_mm: theoretical edge length of its insert.
         insert_seat: its insert in short, as WN..08.
         size: insert size in metric form.
         IC_mm: inscribed circle of its insert; None for round and oblong ones.
         qualified: letter of the tolerance or of the qualified faces.
         cartridge: form letter, when it is a cartridge.
+        coupling: shank of a modular head, as C5 or HSK-T63.
+        coupling_mm: diameter of its flange.
         maker_suffix: the maker's own symbol.
         positions: each position with its meaning.
         notes: what the reader of the code should know.
@@ -240,15 +248,18 @@ class HolderDraft:
     KAPR_deg: float | None
     AN_deg: float | None
     HAND: str
-    H_mm: float
+    H_mm: float | None
     B_mm: float | None
     LF_mm: float | None
+    WF_mm: float | None
     L_mm: float | None
     insert_seat: str
     size: str | None
     IC_mm: float | None
     qualified: str | None
     cartridge: str | None
+    coupling: str | None
+    coupling_mm: float | None
     maker_suffix: str | None
     positions: tuple[PositionReading, ...]
     notes: tuple[str, ...]
@@ -260,7 +271,7 @@ class HolderDraft:
 
 
 class HolderReading(Record, HolderDraft):
-    """An external turning holder or cartridge, read. The fields stand in HolderDraft."""
+    """An external turning holder, cartridge or modular head, read. The fields stand in HolderDraft."""
 
     __slots__ = ()
 

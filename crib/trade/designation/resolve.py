@@ -8,7 +8,7 @@ from crib.trade.designation.insert import read_metric
 from crib.trade.designation.letters import Letters
 from crib.trade.designation.misread import Misread
 from crib.trade.designation.normalise import EXAMPLES, Breaks, clean
-from crib.trade.designation.reading import InsertReading, Reading
+from crib.trade.designation.reading import HolderReading, InsertReading, Reading
 
 INSERT_LETTERS = 4
 SHORT = 8  # an inch code may look metric up to here
@@ -63,14 +63,44 @@ def read_clean(compact: str, breaks: Breaks, letters: Letters) -> Reading:
             except Misread:
                 raise misread from None
     if first == 1 or (compact[:2].isdigit() and compact[2:3].isalpha() and compact[3:4].isalpha()):
-        return read_bar(compact, breaks, letters)
+        return _read_bar(compact, breaks, letters)
     if first == 0 or first == len(compact) or first > HOLDER_LETTERS:
         raise Misread("", "", 0, 0, compact[:20], EXAMPLES, "it looks like no insert, holder or boring bar")
     return read_metric(compact, breaks, letters)
 
 
-def read_insert(compact: str, breaks: Breaks, letters: Letters) -> InsertReading:
+def _read_bar(compact: str, breaks: Breaks, letters: Letters) -> Reading:
+    """Read a boring bar, or a head with a modular shank, which begins like one.
+
+    T is no bar type, bars have two digits, and C10 may be either.
+
+    Raises:
+        Misread: as what it looks like most.
+    """
+    if compact[0] == "T" or (compact[0] == "C" and compact[2:3].isalpha()):
+        return _modular(compact, breaks, letters)
+    try:
+        return read_bar(compact, breaks, letters)
+    except Misread as misread:
+        if not compact.startswith("C10"):
+            raise
+        try:
+            return _modular(compact, breaks, letters)
+        except Misread:
+            raise misread from None
+
+
+def _modular(compact: str, breaks: Breaks, letters: Letters) -> HolderReading:
+    """Read a head with a modular shank; few codes are of this kind."""
+    from crib.trade.designation.modular import read_modular
+
+    return read_modular(compact, breaks, letters)
+
+
+def read_insert(compact: str, breaks: Breaks, letters: Letters) -> InsertReading | HolderReading:
     """Read an insert by the system that its digits follow.
+
+    A hollow taper shank (HSK-T63) begins with what could be the letters of an insert.
 
     Raises:
         Misread: by the system that it looks like.
@@ -79,6 +109,11 @@ def read_insert(compact: str, breaks: Breaks, letters: Letters) -> InsertReading
         size = compact[0] + compact[4:6]
         if size in letters.sizes or (compact[0] in UNSIZED and compact[4:6].isdigit()):
             return read_metric(compact, breaks, letters)
+    if compact.startswith("HSK"):
+        from crib.trade.designation.modular import HOLLOW_TAPER
+
+        if HOLLOW_TAPER.match(compact):
+            return _modular(compact, breaks, letters)
     try:
         return read_inch(compact, breaks, letters)
     except Misread as misread:

@@ -1,10 +1,10 @@
 """The rows of the designation tables as the readings use them."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from math import pi, radians, sin, tan
 
-from crib.trade.designation.reading import PositionReading, Tolerance
+from crib.trade.designation.reading import CERTAIN, MAKER, PositionReading, Tolerance
 
 RECALLED = "recalled, not seen in the standard"
 
@@ -61,6 +61,8 @@ class Size:
         notes: as in Symbol.
         tolerances: by class letter, for the classes that depend on size.
         places: its position in a metric insert, holder and bar.
+        doubts: by class letter, what to tell of tolerances that were recalled or not found.
+        W1_mm: width of inch rectangles and parallelograms; None for all others.
     """
 
     code: str | None
@@ -70,6 +72,8 @@ class Size:
     notes: tuple[str, ...]
     tolerances: Mapping[str, Tolerance]
     places: tuple[PositionReading, ...]
+    doubts: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
+    W1_mm: float | None = None
 
 
 Symbols = Mapping[str, Symbol]
@@ -85,12 +89,28 @@ def places(code: str, meaning: str, mark: str, *positions: int) -> tuple[Positio
     return tuple([PositionReading(position, code, meaning, mark) for position in positions])
 
 
+def recalled(row: Mapping[str, str]) -> bool:
+    """Tell whether nobody saw this row in a source."""
+    return row.get("confidence") == "memory"
+
+
+def mark_of(row: Mapping[str, str]) -> str:
+    """Give the mark of a row's position; what is only recalled is never certain: see the maker's page."""
+    mark = row.get("mark", CERTAIN)
+    return MAKER if mark == CERTAIN and recalled(row) else mark
+
+
+def meaning_of(row: Mapping[str, str], meaning: str) -> str:
+    """Give the words of a row's position; a recalled one says so."""
+    return f"{meaning} (recalled)" if recalled(row) else meaning
+
+
 def notes_of(row: Mapping[str, str], what: str) -> tuple[str, ...]:
     """Give the notes of a row; a recalled row always has one."""
     note = row.get("note", "")
-    if note:
-        return (note,)
-    return (f"{what} {row['code']}: {RECALLED}",) if row["confidence"] == "memory" else ()
+    if recalled(row) and RECALLED not in note:
+        note = f"{note}; {RECALLED}" if note else f"{what} {row['code']}: {RECALLED}"
+    return (note,) if note else ()
 
 
 def edge_per_IC(form: str, sides: int, EPSR_deg: float) -> float | None:

@@ -153,9 +153,94 @@ def test_marks_tell_what_is_the_makers_affair() -> None:
     assert all(place.mark == "certain" for place in read("PCLNR2525M12", LETTERS).positions)
 
 
-def test_recalled_symbols_say_so() -> None:
-    assert any("recalled" in note for note in read("SVVBN2525M16", LETTERS).notes)
+@pytest.mark.parametrize(
+    ("code", "position", "about"),
+    [
+        ("SVVBN2525M16", 3, "style V"),
+        ("PCLNR2525G12", 8, "length G"),
+        ("PCLNR2525M12Q", 10, "tolerance Q"),
+        ("MCLNR86-4D", 6, "shank 86"),
+        ("S16T-SCLCR3", 3, "length T"),
+        ("CNMG120408P", 8, "edge condition P"),
+        ("CNMG12T408", 6, "thickness T4"),
+    ],
+)
+def test_what_is_only_recalled_says_so_and_is_never_certain(code: str, position: int, about: str) -> None:
+    reading = read(code, LETTERS)
+    place = next(place for place in reading.positions if place.position == position)
+    assert place.mark == "depends on the maker"
+    assert "recalled" in place.meaning
+    assert any(about in note and "recalled, not seen in the standard" in note for note in reading.notes)
     assert read("SVJBR2020K16", LETTERS).notes == ()
+
+
+def test_tolerances_that_are_recalled_or_were_not_found_are_told() -> None:
+    assert "2017 edition" in as_insert("VNMG220408").notes[0]
+    assert "recalled" in as_insert("CNMG080304").notes[0]
+    assert "not found" in as_insert("DNUG150408").notes[0]
+    assert as_insert("CNGG080304").notes == ()  # class G is the same for every size
+
+
+def test_tipped_corners_are_shown_as_recalled_and_the_symbol_is_kept() -> None:
+    reading = as_insert("CNGA120408S01020-BL-XY7")
+    assert reading.maker_suffix == "BL-XY7"
+    ends = [(place.position, place.found, place.mark) for place in reading.positions[-3:]]
+    mark = "depends on the maker"
+    assert ends == [(11, "B", mark), (12, "L", mark), (13, "XY7", mark)]
+    assert any("positions 11 and 12" in note for note in reading.notes)
+    assert as_insert("CNMG120408-ML").positions[-1].position == 13  # no chamfer: nothing but the maker's
+
+
+@pytest.mark.parametrize(
+    ("typed", "normal", "coupling", "flange_mm", "WF_mm", "LF_mm", "size"),
+    [
+        ("C5-PCLNR-35060-12", "C5-PCLNR-35060-12", "C5", 50, 35, 60, "12"),
+        ("c10 ddunl 65080-15", "C10-DDUNL-65080-15", "C10", 100, 65, 80, "15"),
+        ("C4SCLCR 12", "C4-SCLCR-12", "C4", 40, None, None, "12"),
+        ("HSK-T63-PCLNL-45065-12", "HSK-T63-PCLNL-45065-12", "HSK-T63", 63, 45, 65, "12"),
+        ("T63 PCLNL 45065 12 X1", "HSK-T63-PCLNL-45065-12-X1", "HSK-T63", 63, 45, 65, "12"),
+    ],
+)
+def test_heads_with_a_modular_shank_in_brief(
+    typed: str, normal: str, coupling: str, flange_mm: float, WF_mm: float | None, LF_mm: float | None,
+    size: str,
+) -> None:  # fmt: skip
+    reading = read(typed, LETTERS)
+    assert isinstance(reading, HolderReading)
+    assert (reading.designation, reading.coupling, reading.coupling_mm) == (normal, coupling, flange_mm)
+    assert (reading.WF_mm, reading.LF_mm, reading.size) == (WF_mm, LF_mm, size)
+    assert (reading.H_mm, reading.B_mm) == (None, None)
+    assert any("modular" in note for note in reading.notes)
+    assert reading.positions[0].mark == "depends on the maker"
+
+
+@pytest.mark.parametrize("code", ["C10H-SCLCR06", "HSKN433", "C10M-SCLCR06"])
+def test_bars_and_inserts_that_begin_like_a_modular_shank(code: str) -> None:
+    assert read(code, LETTERS).designation == code
+
+
+def test_cartridges_and_qualified_holders() -> None:
+    cartridge = read("PSKNR 16CA-12", LETTERS)
+    assert isinstance(cartridge, HolderReading)
+    assert (cartridge.cartridge, cartridge.H_mm, cartridge.B_mm, cartridge.LF_mm) == ("A", 16, None, None)
+    qualified = read("PCLNR2525M12F", LETTERS)
+    assert isinstance(qualified, HolderReading)
+    assert qualified.qualified == "F"
+
+
+@pytest.mark.parametrize(
+    ("code", "exact"),
+    [("CNMG120408", False), ("CNMG432", False), ("SNGN120400", True), ("RNMG120400", True), ("RNMG43", True),
+     ("SNKN1204ENN", True), ("RCMT1204M0", None)],
+)  # fmt: skip
+def test_the_other_system_is_told_exact_or_nearest(code: str, exact: bool | None) -> None:
+    """0.8 mm is not 1/32 in; sharp corners and inch diameters are the same in both."""
+    assert as_insert(code).equivalent_exact is exact
+
+
+def test_the_width_of_oblong_inserts_is_told_by_inch_codes_only() -> None:
+    assert as_insert("LNU3432").W1_mm == pytest.approx(9.525)
+    assert as_insert("KNUX160405R11").W1_mm is None
 
 
 @pytest.mark.parametrize(
@@ -189,9 +274,7 @@ def test_errors_name_the_position_and_offer_near_codes(
     assert all(read(code, LETTERS).designation == code for code in near)
 
 
-@pytest.mark.parametrize(
-    "typed", ["", "   ", "-", ".", "hello world", "12345", "CN", "C5-PCLNR-35060-12", "\x1b[31m"]
-)
+@pytest.mark.parametrize("typed", ["", "   ", "-", ".", "hello world", "12345", "CN", "\x1b[31m"])
 def test_what_is_no_code_at_all(typed: str) -> None:
     with pytest.raises(BadDesignation) as caught:
         read(typed, LETTERS)

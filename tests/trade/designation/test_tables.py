@@ -35,7 +35,10 @@ NAMES = [
     "holder_length",
     "holder_preferred",
     "holder_tolerance",
+    "holder_coupling",
     "bar_type",
+    "iso513_group",
+    "iso513_material",
 ]
 CONFIDENCE = {"read", "derived", "memory", "conflict"}
 MARKS = {"certain", "depends on the maker", "not in the standard"}

@@ -62,9 +62,13 @@ class Like:
 def insert_codes() -> Iterator[str]:
     """Give insert designations in metric."""
     sizes = {
-        "C": ("0903", "1204", "1606", "1906"), "D": ("1104", "1504", "1506"), "S": ("0903", "1204", "1506", "1906"),
-        "T": ("1103", "1604", "2204"), "V": ("1103", "1604"), "W": ("0604", "0804"),
-    }  # fmt: skip
+        "C": ("0903", "1204", "1606", "1906"),
+        "D": ("1104", "1504", "1506"),
+        "S": ("0903", "1204", "1506", "1906"),
+        "T": ("1103", "1604", "2204"),
+        "V": ("1103", "1604"),
+        "W": ("0604", "0804"),
+    }
     faces = (("N", "MG"), ("N", "MA"), ("C", "MT"), ("C", "GT"), ("P", "MR"), ("B", "MT"))
     for (shape, each), (clearance, face) in product(sizes.items(), faces):
         for size, nose in product(each, ("02", "04", "08", "12", "16", "24")):
@@ -149,8 +153,8 @@ def coded(code: str) -> Like | None:
         )
     seat = (read.SC, read.AN_deg, read.IC_mm, read.L_mm)
     if read.kind == "bar":
-        detail = ("bar_detail", (read.shank_type, read.DCON_mm, read.LF_mm, None, None, read.style, read.KAPR_deg,
-                                 read.clamping, "steel"))  # fmt: skip
+        shank = (read.shank_type, read.DCON_mm, read.LF_mm, None, None)
+        detail = ("bar_detail", (*shank, read.style, read.KAPR_deg, read.clamping, "steel"))
         return Like("bar", label_of(read), code, read.equivalent, read.HAND, *seat, ("steel",), detail)
     detail = (
         "holder_detail",
@@ -232,33 +236,22 @@ def write_items(
     """Write items, their details and the first line of their story."""
     chance = Random(1850)
     likes = kinds()
-    known: dict[tuple[Like, str | None], set[str]] = {}
+    words: dict[tuple[Like, str | None], frozenset[str]] = {}
     for first in range(1, count + 1, BATCH):
-        items, lines, details = [], [], {}
+        items, lines = [], []
+        details: dict[str, list[tuple[object, ...]]] = {}
         for number in range(first, min(first + BATCH, count + 1)):
             like, note = chance.choice(likes), chance.choice(NOTES)
             owner, (place, site) = chance.choice(owners), chance.choice(places)
-            condition, quantity = chance.choice(CONDITIONS), 1
-            edges = None
-            if like.kind == "insert":
-                quantity = chance.randint(0, 10)
-                edges = chance.randint(0, quantity * 4)
+            condition = chance.choice(CONDITIONS)
+            quantity = chance.randint(0, 10) if like.kind == "insert" else 1
+            edges = chance.randint(0, quantity * 4) if like.kind == "insert" else None
             lent = chance.choice(owners) if chance.random() < 0.02 else None
             due = "2026-04-01" if lent else None
-            tag = f"T{number}"
-            base = known.get((like, note))
-            if base is None:
-                words = (like.label, like.kind, note, *like.words)
-                base = known[like, note] = set(
-                    index_tokens(words, (like.designation, like.equivalent)).split()
-                )
-            tok = " ".join(sorted(base.union(index_tokens((), (tag,)).split())))
-            items.append((
-                number, tag, like.kind, like.label, like.designation, like.equivalent, None, None, note, like.hand,
-                like.sc, like.an_deg, like.ic_mm, like.l_mm, owner, place, site, lent, due, condition, quantity,
-                edges, normalise(like.designation or like.label), tok,
-                compact(like.designation) if like.designation else None, compact(tag),
-            ))  # fmt: skip
+            if (like, note) not in words:
+                words[like, note] = words_of(like, note)
+            held = (owner, place, site, lent, due, condition, quantity, edges)
+            items.append(item_row(number, like, note, held, words[like, note]))
             lines.append((number, quantity, edges, owner, place, lent, condition, due))
             if like.detail:
                 details.setdefault(like.detail[0], []).append((number, *like.detail[1]))
@@ -267,6 +260,24 @@ def write_items(
         for table, rows in details.items():
             marks = ", ".join("?" * len(rows[0]))
             store.executemany(f"INSERT INTO {table} ({DETAIL[table]}) VALUES ({marks})", rows)
+
+
+def words_of(like: Like, note: str | None) -> frozenset[str]:
+    """Give the search words that all items of a sort share."""
+    texts = (like.label, like.kind, note, *like.words)
+    return frozenset(index_tokens(texts, (like.designation, like.equivalent)).split())
+
+
+def item_row(
+    number: int, like: Like, note: str | None, held: tuple[object, ...], words: frozenset[str]
+) -> tuple[object, ...]:
+    """Give one row of the table item."""
+    tag = f"T{number}"
+    code = compact(like.designation) if like.designation else None
+    tok = " ".join(sorted(words.union(index_tokens((), (tag,)).split())))
+    named = (tag, like.kind, like.label, like.designation, like.equivalent, None, None, note, like.hand)
+    shape = (like.sc, like.an_deg, like.ic_mm, like.l_mm)
+    return (number, *named, *shape, *held, normalise(like.designation or like.label), tok, code, compact(tag))
 
 
 DETAIL = {

@@ -29,7 +29,7 @@ def questions(codes: list[str], sites: list[int], owners: list[int]) -> list[Fil
             Filters(tokens=("carbide", "worn"), beginnings=True, kinds=("insert",), exact="carbideworn"),
             Filters(kinds=("holder", "bar"), hands=(hand,), sc="W", an_deg=0.0, ic_mm=12.7, limit=2000),
             Filters(kinds=("holder",), hands=(hand,), site_id=site, lent=False),
-            Filters(tokens=("micrometer",), beginnings=True, kinds=("gauge",), site_id=site, exact="micrometer"),
+            Filters(tokens=("microm",), beginnings=True, kinds=("gauge",), site_id=site, exact="microm"),
             Filters(owner_ids=(owner,), conditions=("new",)),
             Filters(tag=f"T{chance.randint(1, MILLION)}"),
         )[number % 8])  # fmt: skip

@@ -39,7 +39,7 @@ def ledger_writes(plan: Plan) -> Iterator[Result]:
             for name, writer in asked.items():
                 took[name].append(per_commit_ms(writer, stores[name], writers, seconds))
         named = "one writer" if writers == 1 else "eight writers at once"
-        for name in set(asked) - {"ours"}:
+        for name in [name for name in asked if name != "ours"]:
             unfair = ", waiting by SQLite's own unfair busy handler" if name == "busy" else ""
             yield Result(
                 what=f"ledger writes, durable, {named}",

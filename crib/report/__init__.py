@@ -1,0 +1,1 @@
+"""What leaves crib to be looked at on paper or on a screen: drawings."""

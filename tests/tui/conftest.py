@@ -1,9 +1,8 @@
-"""Pilots that don't dawdle, a demo store to work on, and plain-text pictures of screens."""
+"""Pilots that don't dawdle, and plain-text pictures of screens."""
 
 import asyncio
 import os
-import shutil
-from collections.abc import Awaitable, Callable, Iterator
+from collections.abc import Awaitable, Callable
 from pathlib import Path
 from time import monotonic
 
@@ -26,26 +25,6 @@ def brisk_pilot(monkeypatch: pytest.MonkeyPatch) -> None:
     """
     monkeypatch.setattr(textual._wait, "SLEEP_GRANULARITY", 1 / 1000)
     monkeypatch.setattr(textual._wait, "SLEEP_IDLE", 1 / 2000)
-
-
-@pytest.fixture(scope="session")
-def demo_template(tmp_path_factory: pytest.TempPathFactory) -> str:
-    from crib.desk.demo import make_demo
-    from crib.store.engine import close_engines
-
-    path = str(tmp_path_factory.mktemp("demo") / "demo.db")
-    make_demo(path)
-    close_engines()
-    return path
-
-
-@pytest.fixture
-def demo_address(demo_template: str, tmp_path: Path) -> Iterator[str]:
-    """A private copy of the invented workshop's store."""
-    from crib.store.engine import close_engines
-
-    yield str(shutil.copy(demo_template, tmp_path / "demo.db"))
-    close_engines()
 
 
 @pytest.fixture

@@ -54,7 +54,7 @@ async def test_one_tool(address, until, looks_like):
     async with app(address).run_test(size=(80, 24)) as pilot:
         await shown(pilot, until)
         await pilot.press("enter")
-        await until(pilot, lambda: pilot.app.screen.AREA == "item" and not pilot.app.screen._waiting)
+        await until(pilot, lambda: pilot.app.screen.AREA == "item" and pilot.app.screen.is_settled)
         await looks_like(pilot, "item_80x24")
 
 

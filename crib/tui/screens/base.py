@@ -170,6 +170,11 @@ class DeskScreen(Screen[None]):
             del self._waiting[slot]
         return any(slot in READS for slot in reading)
 
+    @property
+    def is_settled(self) -> bool:
+        """Tell whether every question has its answer."""
+        return not self._waiting
+
     def _is_latest(self, slot: str, number: int) -> bool:
         return slot in self._waiting and self._waiting[slot][0] == number
 

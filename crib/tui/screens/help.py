@@ -12,7 +12,7 @@ from crib.tui.wording import fitted, wrapped
 KEYS_WIDTH = 12
 EXAMPLES = (
     ("left hand holder for a WNMG 080408 here", "Find"),
-    ("who has the long bar", "Find"),
+    ("boring bars at home", "Find"),
     ("WNMG 432", "Decode"),
     ("bore 16 to 16 3/8 in cast iron, 9 in long", "Pick"),
 )

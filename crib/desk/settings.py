@@ -4,10 +4,8 @@ from collections.abc import Mapping
 from difflib import get_close_matches
 
 from crib.errors import InputError, UnknownName
-from crib.store.places import put_setting
 from crib.store.read import Reader, reading
 from crib.store.words import SETTING_KEYS
-from crib.store.writing import writing
 from crib.units import System
 
 
@@ -31,6 +29,9 @@ def put(address: str, key: str, value: str) -> Mapping[str, str]:
     """
     if key not in SETTING_KEYS:
         raise InputError(f"there is no setting {key!r}", "settings: " + ", ".join(SETTING_KEYS))
+    from crib.store.places import put_setting  # SQLAlchemy: asking for the settings needs none of it
+    from crib.store.writing import writing
+
     with reading(address) as reader:
         value = _known(reader, key, value)
     with writing(address) as session:

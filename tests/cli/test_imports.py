@@ -1,0 +1,79 @@
+"""Start-up is the machinist's waiting time: each command imports only what it uses (design section 8)."""
+
+import json
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+from commands import LIMIT_S, environment
+
+HEAVY = {
+    "alembic",
+    "mako",
+    "numpy",
+    "pint",
+    "platformdirs",
+    "psycopg",
+    "rich",
+    "sqlalchemy",
+    "sqlite3",
+    "textual",
+}
+CHILD = """
+import json, os, sys
+from crib.cli.root import run
+arguments, heavy = json.loads(sys.argv[1])
+out, sys.stdout = sys.stdout, open(os.devnull, "w")
+status = run(arguments, lambda address: None)
+print(json.dumps([status, sorted(set(heavy) & set(sys.modules))]), file=out)
+"""
+CUT = ("--op", "bore", "--material", "A36", "--from", "16 3/8 in", "--to", "16 1/2 in", "--length", "6 in")
+READING = {"sqlite3"}
+SIZES = {"pint", "platformdirs"}  # pint brings platformdirs with it
+WRITING = {"sqlite3", "sqlalchemy"}
+# command line -> what of the heavy modules it may import
+MAY = {
+    ("--help",): set[str](),
+    ("--version",): set[str](),
+    ("decode", "CNMG 12 04 08"): set[str](),
+    ("decode", "CNMG120408", "MWLNL2525M08", "S25R-SCLCR09", "--json"): set[str](),
+    ("sources",): set[str](),
+    ("find", "left hand holder for a WNMG 080408 here"): READING,
+    ("find", "--json"): READING,
+    ("show", "M07"): READING,
+    ("setting",): READING,
+    ("speed", "--material", "4140", "--tool", "hss"): READING,
+    ("speed", "--material", "4140", "--tool", "hss", "--diameter", "3 in", "--machine", "old lathe"): READING
+    | SIZES,
+    ("pick", *CUT, "--machine", "boring mill", "--hand", "left", "--setup", "weak"): READING | SIZES,
+    ("audit",): WRITING,
+    ("bring", "H03"): WRITING,
+    ("ui",): set[str](),
+}
+
+
+@pytest.mark.parametrize("arguments", list(MAY), ids=lambda arguments: " ".join(arguments[:2]))
+def test_a_command_imports_only_what_it_uses(
+    arguments: tuple[str, ...], demo_address: str, tmp_path: Path
+) -> None:
+    done = subprocess.run(
+        [sys.executable, "-c", CHILD, json.dumps([arguments, sorted(HEAVY)])],
+        env=environment(CRIB_DB=demo_address),
+        cwd=tmp_path,
+        capture_output=True,
+        text=True,
+        timeout=LIMIT_S,
+        check=True,
+    )
+    status, imported = json.loads(done.stdout)
+    assert status == 0
+    assert set(imported) <= MAY[arguments]
+
+
+def test_no_command_of_the_program_is_left_out() -> None:
+    from crib.cli.root import COMMANDS
+
+    named = {arguments[0] for arguments in MAY}
+    # these two make stores: Alembic comes with it
+    assert set(COMMANDS) - named == {"demo", "intake"}

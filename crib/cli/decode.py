@@ -1,24 +1,56 @@
 """crib decode: what does this code mean?"""
 
+import sys
 from collections.abc import Iterable, Sequence
 
 import click
 
 from crib.cli.output import Output, with_output
 from crib.desk.codes import decode
-from crib.errors import BadDesignation
+from crib.errors import BadDesignation, InputError
 from crib.trade.designation.reading import InsertReading, Reading
 from crib.units import Kind, show
 
 
 @click.command()
 @click.argument("code", nargs=-1, required=True)
+@click.option("--svg", metavar="FILE", help="Write a drawing at 1:1 to FILE (one code).")
+@click.option(
+    "--draw/--no-draw", default=None, help="Draw it here too (usual for one code in a terminal; no JSON)."
+)
 @with_output
-def command(code: tuple[str, ...], out: Output) -> None:
+def command(code: tuple[str, ...], svg: str | None, draw: bool | None, out: Output) -> None:
     """What does this code mean? CODE may hold blanks; several codes are read one by one."""
     readings = read_all(code)
     answer = readings[0] if len(readings) == 1 else {"codes": readings}
-    out.give(answer, lambda: (line for reading in readings for line in lines(reading)))
+    if svg is not None:
+        save_drawing(svg, readings)
+    if draw is None:
+        draw = len(readings) == 1 and sys.stdout.isatty()
+    out.give(answer, lambda: (line for reading in readings for line in told(reading, draw)))
+
+
+def save_drawing(path: str, readings: Sequence[Reading]) -> None:
+    """Write the drawing of one code.
+
+    Raises:
+        InputError: there are several, or it cannot be written.
+    """
+    from crib.cli.drawn import write_svg  # drawing is imported only when it is asked for
+
+    if len(readings) > 1:
+        raise InputError("--svg draws one code at a time", "ask for each code on its own")
+    write_svg(path, readings[0])
+
+
+def told(reading: Reading, draw: bool) -> Iterable[str]:
+    """Put a reading into lines, with its drawing if one is wanted."""
+    yield from lines(reading)
+    if draw:
+        from crib.cli.drawn import picture
+
+        yield from ("  " + line for line in picture(reading))
+        yield ""
 
 
 def read_all(words: Sequence[str]) -> list[Reading]:

@@ -2,6 +2,7 @@
 
 from collections.abc import Sequence
 from html import escape
+from itertools import zip_longest
 from unicodedata import category
 
 from crib.report.dots import Dots, GlyphSet
@@ -9,6 +10,8 @@ from crib.trade.designation.outline import Point, bounds
 from crib.trade.designation.sketch import Measure, Sketch, Stroke
 from crib.units import Kind, System, show
 
+# columns: what a picture needs at least and takes at most, and what the sizes beside it need
+LEAST_PICTURE, MOST_PICTURE, LEAST_TEXT = 20, 44, 44
 BETWEEN = 0.18  # gap between plan and side view, of the larger of them
 MARGIN_mm = 5.0
 TEXT_mm = 3.2
@@ -53,6 +56,40 @@ def to_text(sketch: Sketch, width: int, height: int, glyphs: GlyphSet = GlyphSet
             canvas.clear(stroke.points)
         canvas.line(stroke.points, closed=stroke.closed, every=DOTTED.get(stroke.part, 1))
     return canvas.lines()
+
+
+def page(
+    sketch: Sketch,
+    width: int,
+    height: int,
+    glyphs: GlyphSet = GlyphSet.BRAILLE,
+    system: System | str = System.METRIC,
+) -> list[str]:
+    """Draw a sketch with its sizes beside it, or below where there is little room, and the notes at the end.
+
+    Args:
+        sketch: what to draw.
+        width: columns.
+        height: rows that the picture may take; the text takes what it needs.
+        glyphs: what the dots become.
+        system: the user's own system, printed first.
+    """
+    wide = width >= LEAST_PICTURE + LEAST_TEXT
+    room = min(max(width - LEAST_TEXT, LEAST_PICTURE), MOST_PICTURE) if wide else width
+    picture = to_text(sketch, room, height, glyphs)
+    margin = min((len(line) - len(line.lstrip()) for line in picture if line), default=0)
+    picture = [line[margin:] for line in picture]
+    across = max(map(len, picture), default=0) + 2
+    said = [
+        line for label in labels(sketch, system) for line in _folded(label, width - across if wide else width)
+    ]
+    if wide:
+        lines = [
+            f"{left:{across}}{right}".rstrip() for left, right in zip_longest(picture, said, fillvalue="")
+        ]
+    else:
+        lines = [*picture, *said]
+    return lines + [line for note in sketch.notes for line in _folded(f"drawing: {note}", width)]
 
 
 def labels(sketch: Sketch, system: System | str = System.METRIC) -> list[str]:

@@ -1,0 +1,72 @@
+"""Drawings at the command line: in the terminal, and as SVG files. Imported only when one is asked for."""
+
+import os
+import sys
+import tempfile
+from collections.abc import Iterable
+
+from crib.desk.sketches import sketch
+from crib.errors import InputError
+from crib.report.dots import glyphs_for
+from crib.report.drawing import PAPER_LONGEST_mm, page, to_svg
+from crib.trade.designation.reading import Reading
+
+ROWS = 14  # a picture that leaves the reading on a screen of 24 lines
+USUAL = os.terminal_size((80, 24))
+
+
+def picture(reading: Reading) -> Iterable[str]:
+    """Give a drawing as lines for the terminal that stdout is."""
+    size = USUAL
+    if sys.stdout.isatty():
+        size = os.get_terminal_size(sys.stdout.fileno())
+    width, height = size.columns or USUAL.columns, min(ROWS, (size.lines or USUAL.lines) - 2)
+    glyphs = glyphs_for(sys.stdout.encoding, os.environ.get("TERM"))
+    yield from page(sketch(reading), width - 2, height, glyphs, reading.system)
+
+
+def write_svg(path: str, reading: Reading) -> None:
+    """Write a drawing to a file, whole or not at all.
+
+    Args:
+        path: an earlier drawing is replaced, any other file is left alone.
+        reading: what to draw.
+
+    Raises:
+        InputError: it cannot be written there.
+    """
+    text = to_svg(sketch(reading, PAPER_LONGEST_mm), reading.system)
+    try:
+        _check_replaceable(path)
+        handle, draft = tempfile.mkstemp(dir=os.path.dirname(path) or ".", prefix=".crib-", suffix=".svg")
+        try:
+            with os.fdopen(handle, "w", encoding="utf-8") as file:
+                file.write(text)
+            os.replace(draft, path)
+        except BaseException:
+            os.unlink(draft)
+            raise
+    except OSError as error:
+        raise InputError(
+            f"the drawing cannot be written to {path!r}: {error.strerror or error}",
+            "name a file in a folder that you may write to",
+        ) from error
+
+
+def _check_replaceable(path: str) -> None:
+    """Keep from writing over what is no drawing.
+
+    Raises:
+        InputError: something else is there.
+    """
+    if not os.path.lexists(path):
+        return
+    if os.path.isfile(path):
+        with open(path, "rb") as file:
+            start = file.read(4)
+        if start in (b"", b"<svg"):
+            return
+    raise InputError(
+        f"the drawing is not written to {path!r}: something else than a drawing is there",
+        "give another name, such as drawing.svg",
+    )

@@ -80,7 +80,7 @@ def _metric(compact: str, breaks: Breaks, five: Five, letters: Letters) -> Holde
     size = metric_size(compact, at, five[1], "holder", letters)
     at += 2
     tolerance = letters.holder_tolerances.get(compact[at : at + 1])
-    if tolerance is not None and all(index != at for index, _ in breaks):
+    if tolerance is not None and (breaks == () or _bare(breaks, at, len(compact))):
         shown = tolerance.code
         at += 1
     else:
@@ -94,6 +94,11 @@ def _metric(compact: str, breaks: Breaks, five: Five, letters: Letters) -> Holde
         size.places[1],
     )
     return _build("metric", text, five, (H_mm, B_mm, LF_mm), size, tolerance, suffix, middle, notes, letters)
+
+
+def _bare(breaks: Breaks, at: int, end: int) -> bool:
+    """Tell whether a letter is not set off as the maker's: no dash; a blank only if it is the last."""
+    return all(index != at or (mark == " " and at + 1 == end) for index, mark in breaks)
 
 
 def _cartridge(compact: str, breaks: Breaks, five: Five, H_mm: float, letters: Letters) -> HolderReading:

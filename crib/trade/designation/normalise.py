@@ -17,7 +17,7 @@ LOOK_ALIKE = str.maketrans(
         "\u0405": "S", "\u0406": "I", "\u0408": "J", "\u0417": "3", "\u0391": "A", "\u0392": "B",
         "\u0395": "E", "\u0396": "Z", "\u0397": "H", "\u0399": "I", "\u039a": "K", "\u039c": "M",
         "\u039d": "N", "\u039f": "O", "\u03a1": "P", "\u03a4": "T", "\u03a5": "Y", "\u03a7": "X",
-        "\u00d8": "0",
+        "\u0474": "V", "\u051a": "Q", "\u051c": "W", "\u04c0": "I", "\u00d8": "0",
     }
 )  # fmt: skip
 
@@ -44,6 +44,18 @@ def clean(text: str) -> tuple[str, Breaks]:
     if bare.isalnum() and bare.isascii():
         return _split(upper, text)
     return _checked(_split(_ascii(upper).translate(SEPARATORS), text))
+
+
+def _name(sign: str) -> str:
+    """Give the name of a character, as "Cyrillic letter be"."""
+    import unicodedata  # only for errors
+
+    return unicodedata.name(sign, "unknown character").replace("CAPITAL ", "").capitalize()
+
+
+def look_alikes(text: str) -> str:
+    """Give the characters of other alphabets in a text that are taken for Latin ones, each once."""
+    return "".join(dict.fromkeys(sign for sign in text.upper() if ord(sign) in LOOK_ALIKE))
 
 
 def _ascii(upper: str) -> str:
@@ -83,10 +95,13 @@ def _checked(cleaned: tuple[str, Breaks]) -> tuple[str, Breaks]:
     """Let a bare code through if it holds nothing but letters, digits and points."""
     for sign in cleaned[0]:
         if not (sign.isascii() and sign.isalnum()) and sign != ".":
+            foreign = sign.isalpha()
+            name = f" ({_name(sign)})" if foreign else ""
             raise BadDesignation(
-                f"{plain(sign)!r} does not occur in a designation",
+                f"{plain(sign)!r}{name} does not occur in a designation",
                 position=0, found=plain(sign), expected=("A-Z", "0-9", "."),
-                hint="leave it out, or type what the box shows",
+                hint="type the letter A to Z that the box shows" if foreign
+                else "leave it out, or type what the box shows",
             )  # fmt: skip
     return cleaned
 

@@ -3,19 +3,24 @@
 Only imported when something is wrong, so it may take its time.
 """
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
+from itertools import chain
 
 from crib.errors import BadDesignation
 from crib.trade.designation.letters import Letters
 from crib.trade.designation.misread import Misread
-from crib.trade.designation.normalise import Breaks, clean, place, plain
+from crib.trade.designation.normalise import Breaks, clean, look_alikes, place, plain
 from crib.trade.designation.reading import Reading
 
 TO_LETTER = str.maketrans("01", "OI")
 TO_DIGIT = str.maketrans("OI", "01")
+WORN_LETTER = str.maketrans("0158", "OISB")  # less alike: taken only if it leads to one code
+WORN_DIGIT = str.maketrans("OISB", "0158")
 SMALL_L = str.maketrans("OIL", "011")  # a small l was typed, and all letters are capitals by now
 MOST = 3  # codes offered
 FAR = 2
+LONG = 20  # characters: longer codes are not searched for a slip just anywhere
+SIGNS = "0123456789ABCDEFGHJKLMNPQRSTUVWXYZ"
 ENDS = 8  # from this position on nothing is compulsory
 STANDARDS = {
     ("insert", "metric"): "ISO 1832",
@@ -31,24 +36,56 @@ PRINTED_ALIKE = ("CG", "OQ", "DO", "VY", "MN", "PR", "BE", "EF", "UV", "KX", "SZ
 
 
 def rescue(compact: str, breaks: Breaks, letters: Letters) -> Reading | None:
-    """Read a code whose only fault is O for 0, I for 1 or the like, or stray points.
+    """Read a code whose only fault is O for 0, I for 1, S for 5, B for 8 or the other way round.
 
     Returns:
-        The reading, with a note that says what was taken; None if that does not help.
+        The reading, with a note that says what was taken; None if that does not help, or if S, 5, B and 8
+        could be taken in more than one way.
     """
-    from crib.trade.designation.resolve import read_clean
-
-    for mended in _mended(compact):
-        if mended == compact:
-            continue
-        try:
-            reading = read_clean(mended, breaks if len(mended) == len(compact) else (), letters)
-        except Misread:
-            continue
+    for reading in _readings(_mended(compact), compact, breaks, letters):
         return _with_note(
             reading, f"read as {reading.designation}: O and 0, I and 1 were told apart by position"
         )
-    return None
+    worn = {r.designation: r for r in _readings(_worn(compact), compact, breaks, letters)}
+    if len(worn) != 1:
+        return None
+    (reading,) = worn.values()
+    return _with_note(
+        reading, f"read as {reading.designation}: S and 5, B and 8 were told apart by position; look again"
+    )
+
+
+def _readings(codes: Iterable[str], compact: str, breaks: Breaks, letters: Letters) -> Iterator[Reading]:
+    """Give the readings of those codes that make sense and are not the code itself."""
+    from crib.trade.designation.resolve import read_clean
+
+    for code in codes:
+        if code == compact:
+            continue
+        try:
+            yield read_clean(code, breaks, letters)
+        except Misread:
+            continue
+
+
+def _worn(compact: str) -> Iterator[str]:
+    """Give the code with S and 5, B and 8 as each kind would have them."""
+    yield compact[:4].translate(WORN_LETTER) + compact[4:10].translate(WORN_DIGIT) + compact[10:]
+    yield compact[:4].translate(WORN_LETTER) + compact[4:7].translate(WORN_DIGIT) + compact[7:]
+    holder = compact[:5].translate(WORN_LETTER) + compact[5:9].translate(WORN_DIGIT)
+    yield holder + compact[9:10].translate(WORN_LETTER) + compact[10:12].translate(WORN_DIGIT) + compact[12:]
+    bar = compact[:1].translate(WORN_LETTER) + compact[1:3].translate(WORN_DIGIT)
+    yield bar + compact[3:9].translate(WORN_LETTER) + compact[9:11].translate(WORN_DIGIT) + compact[11:]
+
+
+def tell_foreign(reading: Reading, text: str) -> Reading:
+    """Say which letters of other alphabets were taken for Latin ones."""
+    signs = look_alikes(text)
+    if not signs:
+        return reading
+    return _with_note(
+        reading, f"{', '.join(signs)}: of another alphabet, taken for the letters they look like"
+    )
 
 
 def _mended(compact: str) -> Iterator[str]:
@@ -88,7 +125,8 @@ def explain(text: str, compact: str, breaks: Breaks, misread: Misread, letters: 
         kind = _a(NAMES[misread.kind])
         message = f"{shown!r} read as {kind} ({standard}): position {misread.position}: {misread.why}"
     near = _near(compact, breaks, misread, letters)
-    hint = "did you mean " + " or ".join(near) + "?" if near else _expect(misread)
+    expected = _expect(misread)
+    hint = f"did you mean {' or '.join(near)}? ({expected})" if near else expected
     return BadDesignation(
         message, position=misread.position, found=misread.found, expected=misread.expected, hint=hint,
         kind=misread.kind or None, system=misread.system or None, character=place(text, misread.offset),
@@ -104,7 +142,8 @@ def _a(noun: str) -> str:
 def _expect(misread: Misread) -> str:
     """Say what may stand there."""
     listed = ", ".join(misread.expected[:24])
-    return f"expected: {listed}" + (", …" if len(misread.expected) > 24 else "")
+    there = "there may stand" if misread.kind else "expected"
+    return f"{there}: {listed}" + (", …" if len(misread.expected) > 24 else "")
 
 
 def _near(compact: str, breaks: Breaks, misread: Misread, letters: Letters) -> list[str]:
@@ -112,7 +151,8 @@ def _near(compact: str, breaks: Breaks, misread: Misread, letters: Letters) -> l
     from crib.trade.designation.resolve import read_clean
 
     found: list[str] = []
-    for candidate in _candidates(compact, misread):
+    candidates = _candidates(compact, misread)
+    for candidate in chain(candidates, _if_none(found, _anywhere(compact, misread.offset))):
         try:
             bare, marks = clean(candidate)
             moved = len(bare) - len(compact)
@@ -125,6 +165,25 @@ def _near(compact: str, breaks: Breaks, misread: Misread, letters: Letters) -> l
         if len(found) == MOST:
             break
     return found
+
+
+def _if_none(found: list[str], more: Iterator[str]) -> Iterator[str]:
+    """Go on to more candidates only if nothing was found by then."""
+    if not found:
+        yield from more
+
+
+def _anywhere(compact: str, at: int) -> Iterator[str]:
+    """Give the code with any one character changed, left out or put in: first near the fault, then alike."""
+    if len(compact) > LONG:
+        return
+    for index in sorted(range(len(compact) + 1), key=lambda i: abs(i - at)):
+        sign = compact[index : index + 1]
+        if sign:
+            others = sorted((c for c in SIGNS if c != sign), key=lambda c: _apart(sign, c))
+            yield from (compact[:index] + c + compact[index + 1 :] for c in others)
+            yield compact[:index] + compact[index + 1 :]
+        yield from (compact[:index] + c + compact[index:] for c in SIGNS)
 
 
 def _candidates(compact: str, misread: Misread) -> Iterator[str]:

@@ -30,15 +30,20 @@ def read(text: str, letters: Letters) -> Reading:
     """
     compact, breaks = clean(text)
     try:
-        return read_clean(compact, breaks, letters)
+        reading = read_clean(compact, breaks, letters)
     except Misread as misread:
         from crib.trade.designation.rescue import explain, rescue  # only when something is wrong
 
         rescued = rescue(compact, breaks, letters)
-        if rescued is not None:
-            return rescued
-        error: BadDesignation = explain(text, compact, breaks, misread, letters)
-    raise error
+        if rescued is None:
+            error: BadDesignation = explain(text, compact, breaks, misread, letters)
+            raise error from None
+        reading = rescued
+    if text.isascii():
+        return reading
+    from crib.trade.designation.rescue import tell_foreign  # only for letters of other alphabets
+
+    return tell_foreign(reading, text)
 
 
 def read_clean(compact: str, breaks: Breaks, letters: Letters) -> Reading:

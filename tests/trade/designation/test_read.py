@@ -283,6 +283,55 @@ def test_what_is_no_code_at_all(typed: str) -> None:
     assert "\x1b" not in caught.value.message + caught.value.found
 
 
+@pytest.mark.parametrize(
+    ("typed", "normal"),
+    [
+        ("5NMG120408", "SNMG120408"),
+        ("DNMG1S0408", "DNMG150408"),
+        ("V8MT160404", "VBMT160404"),
+        ("CNMG12040B", "CNMG120408"),
+        ("PCLNR2S2SM12", "PCLNR2525M12"),
+        ("525R-SCLCR09", "S25R-SCLCR09"),
+    ],
+)
+def test_s_and_5_b_and_8_are_told_apart_where_only_one_code_comes_of_it(typed: str, normal: str) -> None:
+    reading = read(typed, LETTERS)
+    assert reading.designation == normal
+    assert "look again" in reading.notes[-1]
+
+
+def test_codes_with_these_letters_are_left_as_they_are() -> None:
+    for code in ("SBMT09T308S", "WNMGS30204", "TPGN110304S00820", "CNMG432-B5"):
+        assert not any("told apart" in note for note in read(code, LETTERS).notes)
+
+
+def test_letters_of_other_alphabets_are_named() -> None:
+    assert "\u0421, \u041c" in as_insert("\u0421N\u043cG120408").notes[-1]
+    assert as_insert("\uff23NMG120408").notes == ()  # full-width is the same letter
+    with pytest.raises(BadDesignation, match="Cyrillic letter be"):
+        read("CNMG12\u0411408", LETTERS)
+
+
+def test_a_wrong_code_tells_what_may_stand_there_and_what_is_near() -> None:
+    with pytest.raises(BadDesignation) as caught:
+        read("CNMG130408", LETTERS)
+    assert caught.value.hint.startswith("did you mean CNMG120408 or")
+    assert "there may stand: 03, S4, 04" in caught.value.hint
+
+
+@pytest.mark.parametrize("code", KNOWN)
+def test_one_wrong_character_never_leaves_without_a_near_code(code: str) -> None:
+    """What is one slip from a valid code gets a valid code offered."""
+    for at in range(len(code)):
+        if code[at].isalnum():
+            try:
+                read(code[:at] + "Q" + code[at + 1 :], LETTERS)
+            except BadDesignation as error:
+                near = error.details["near"]
+                assert isinstance(near, list)
+                assert near, f"{code} with Q at {at}"
+
+
 def test_half_a_code_says_what_is_missing() -> None:
     with pytest.raises(BadDesignation, match="the size is missing") as caught:
         read("CNMG", LETTERS)

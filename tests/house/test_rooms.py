@@ -19,8 +19,9 @@ MAY = {
     "trade": {"errors"},
     "store": {"errors"},
     "desk": {"errors", "units", "trade", "store"},
-    "cli": {"errors", "units", "trade", "store", "desk"},
-    "tui": {"errors", "units", "trade", "store", "desk"},
+    "report": {"errors", "units", "trade", "store", "desk"},
+    "cli": {"errors", "units", "trade", "store", "desk", "report"},
+    "tui": {"errors", "units", "trade", "store", "desk", "report"},
 }
 TERMINAL = {"textual", "rich"}
 SQL = {"sqlalchemy", "alembic", "sqlite3", "psycopg"}
@@ -33,6 +34,7 @@ MUST_NOT = {
     "trade": TERMINAL | SQL | (WORLD - {"time"}) | {"click", "pint", "crib.units"},
     "store": TERMINAL | {"click", "pint"},
     "desk": TERMINAL | {"click", "pint", "alembic", "psycopg"},
+    "report": TERMINAL | {"click", "pint", "alembic", "psycopg"},
     "cli": TERMINAL | {"pint", "alembic", "psycopg"},
     "tui": {"click", "pint", "alembic", "psycopg"},
 }

@@ -193,6 +193,7 @@ def picked(**changes: Any) -> Any:
         "detail": "Fairly sure: force model within a fifth; the set-up's figures are assumed.",
         "next_step": "Enter for the passes; l if it still sings.",
         "candidates": (candidate(1), candidate(2), candidate(3)),
+        "total": 3,
         "rejected": (
             SimpleNamespace(
                 holder=tool("B09", "S50W-PCLNL16", "L"),

@@ -5,6 +5,7 @@ from tui.fake_desk import FakeDesk, Gate, found, item
 
 from crib.desk.codes import decode
 from crib.tui.app import CribApp
+from crib.tui.screens.decode import PAUSE_s
 
 SIZE = (80, 24)
 
@@ -89,6 +90,19 @@ async def test_what_goes_with_a_code_is_listed_and_opened(address, until, seen):
         assert said(pilot).startswith("Insert WNMG080408")
         await pilot.press("escape", *"F")
         assert pilot.app.screen.code.value == "wnmg080408F"
+
+
+async def test_a_code_from_elsewhere_is_read_once(address, until):
+    desk = FakeDesk()
+    async with CribApp(address, desk=desk).run_test(size=SIZE) as pilot:
+        await until(pilot, lambda: said(pilot) == "Yes, 2 on site.")
+        await pilot.press("escape", "d")
+        await until(pilot, lambda: said(pilot).startswith("Holder"))
+        await pilot.press("f")
+        await until(pilot, lambda: pilot.app.screen.view == "partners")
+        await pilot.pause(2 * PAUSE_s)
+        assert pilot.app.screen.view == "partners"
+        assert [name for name, _ in desk.asked].count("decode") == 1
 
 
 async def test_the_code_stays_while_other_screens_are_open(address, until):

@@ -7,7 +7,7 @@ from tui.fake_desk import FakeDesk, Gate, candidate, picked
 
 from crib.errors import BadQuantity
 from crib.tui.app import DRAFT_NAME, CribApp
-from crib.tui.screens.pick_lines import candidate_lines
+from crib.tui.screens.pick_lines import candidate_lines, job_lines
 from crib.tui.widgets.cut_form import CutForm
 
 SIZE = (80, 24)
@@ -125,6 +125,11 @@ async def test_force_bars_compare_the_choices(address, until, seen):
         assert bars == [3, 6, 9]
         assert "low pressure, holds" in seen(pilot)
         assert "may chatter" in seen(pilot)
+
+
+def test_choices_that_are_not_listed_are_counted():
+    lines = [line.text for line in job_lines(picked(total=45), "metric", 78)]
+    assert "The first 3 of 45 are listed." in lines
 
 
 async def test_the_ladder_and_what_was_turned_down(address, until, seen):

@@ -47,6 +47,7 @@ class DecodeScreen(ItemActions):
     def __init__(self) -> None:
         super().__init__()
         self._pause: Timer | None = None
+        self._asked = ""
         self._reading: Reading | None = None
 
     def body(self) -> Iterator[Any]:
@@ -99,7 +100,8 @@ class DecodeScreen(ItemActions):
             return
         if self._pause is not None:
             self._pause.stop()
-        self._pause = self.set_timer(PAUSE_s, self._read_now)
+        if self.code.value.strip() != self._asked:  # else it came from elsewhere and is being read
+            self._pause = self.set_timer(PAUSE_s, self._read_now)
 
     async def on_input_submitted(self, event: Input.Submitted) -> None:
         """Read the code and give the keyboard to the reading."""
@@ -116,7 +118,8 @@ class DecodeScreen(ItemActions):
             self._pause.stop()
             self._pause = None
         self._turn_to("reading")
-        if text := self.code.value.strip():
+        self._asked = text = self.code.value.strip()
+        if text:
             desk = self.crib.desk
             self.call("decode", lambda: desk.decode(text), self._show, self._no_code)
         else:

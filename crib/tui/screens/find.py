@@ -14,6 +14,9 @@ if TYPE_CHECKING:
     from crib.desk.ask import Found, FoundItem
 
 
+HISTORY_HINT = "Enter shows what happened to it."
+
+
 class FindScreen(ItemActions):
     """A list of tools for a question, and the marked one in words."""
 
@@ -24,7 +27,6 @@ class FindScreen(ItemActions):
     def __init__(self) -> None:
         super().__init__()
         self.question = ""
-        self._told = ""
 
     def body(self) -> Iterator[Any]:
         """Lay out the list and the marked tool in words."""
@@ -48,23 +50,18 @@ class FindScreen(ItemActions):
 
     # -- asking ----------------------------------------------------------------------------------------
 
-    def take(self, question: str, told: str = "") -> None:
+    def take(self, question: str) -> None:
         """Look up a question.
 
         Args:
             question: shop talk; empty for everything.
-            told: what was just done; it stays in the first line, above the answer.
         """
         self.question = question
-        self._told = told
         desk = self.crib.desk
         self.call("find", lambda: desk.find(question, limit=PAGE, offset=0), self._show)
 
     def _show(self, found: "Found") -> None:
-        if self._told:
-            self.say(self._told, found.verdict, next_step(found))
-        else:
-            self.say(found.verdict, read_as(found) + found.detail, next_step(found))
+        self.say(found.verdict, read_as(found) + found.detail, next_step(found))
         tail: tuple[object, ...] = ()
         if found.elsewhere:
             tail = (Heading("Elsewhere" if found.items else "None here. Elsewhere:"), *found.elsewhere)
@@ -108,8 +105,14 @@ class FindScreen(ItemActions):
             self.app.push_screen(ItemScreen(item))
 
     def brought_in(self, items: "tuple[FoundItem, ...]") -> None:
-        """Show what was recorded, and the list as it is now."""
-        self.take(self.question, told(items))
+        """Show what was recorded, and the tool in the list as it is now."""
+        for item in items:
+            self.rows.swap(item, partial(_is_tool, item.tag))
+        self.say(told(items), "It is in the ledger; the list shows it as it is now.", HISTORY_HINT)
+
+
+def _is_tool(tag: str, row: object) -> bool:
+    return getattr(row, "tag", None) == tag
 
 
 def read_as(found: "Found") -> str:

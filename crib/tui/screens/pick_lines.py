@@ -117,6 +117,8 @@ def job_lines(answer: "PickAnswer", system: str, width: int) -> list[Line]:
     parts = (job.op, job.material, sizes, job.machine, job.setup)
     told = ". ".join(clean(part) for part in parts if part)
     lines = [Line(text) for text in wrapped(told, width, mark="Cut: ")[:2]]
+    if answer.total > len(answer.candidates):
+        lines.append(Line(f"The first {len(answer.candidates)} of {answer.total} are listed."))
     for caution in answer.cautions[:1]:
         more = len(answer.cautions) - 1
         rest = f" {more} more: Enter." if more else ""

@@ -1,7 +1,7 @@
 """A list that draws only the rows on the screen and asks for the others page by page."""
 
 from collections import OrderedDict
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from typing import Any, Protocol
 
@@ -148,6 +148,19 @@ class RowList(ScrollView, can_focus=True):
         self.refresh()
         if offset <= self.cursor < offset + PAGE:
             self.post_message(self.Marked(self))
+
+    def swap(self, new: object, is_old: Callable[[Any], bool]) -> None:
+        """Put a row in the place of another.
+
+        Args:
+            new: the row as it is now.
+            is_old: knows the row as it was.
+        """
+        for offset, page in self._pages.items():
+            self._pages[offset] = [new if is_old(row) else row for row in page]
+        self._tail = [new if is_old(row) else row for row in self._tail]
+        self.refresh()
+        self.post_message(self.Marked(self))
 
     @property
     def count(self) -> int:

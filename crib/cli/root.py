@@ -15,6 +15,7 @@ COMMANDS = {
     "find": ("find", "What have we got? Shop talk or field=value."),
     "show": ("show", "Everything on record about one tool, and what happened to it."),
     "decode": ("decode", "What does this code mean? Insert, holder or boring bar, metric or inch."),
+    "encode": ("encode", "From dimensions to the code of an insert, holder or boring bar."),
     "speed": ("speed", "Speed, feed and depth to start with."),
     "pick": ("pick", "Which tool on hand for this cut, and how to start it."),
     "bring": ("bring", "Record tools brought in from home."),

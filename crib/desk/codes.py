@@ -7,6 +7,11 @@ from crib.trade.designation import read
 from crib.trade.designation.letters import Letters
 from crib.trade.designation.reading import BarReading, HolderReading, InsertReading, Reading
 
+TYPE_CHECKING = False  # typing is not imported: the start-up of `decode` counts
+if TYPE_CHECKING:
+    from crib.trade.designation.pen import Written
+    from crib.trade.designation.spec import Spec
+
 HAND_WORDS = {"R": "right-hand", "L": "left-hand", "N": "neutral"}
 
 
@@ -26,6 +31,20 @@ def decode(text: str) -> Reading:
         BadDesignation: it follows none of the standards; says at which position.
     """
     return read(text, designations())
+
+
+def encode(spec: "Spec") -> "Written":
+    """Write one code.
+
+    Args:
+        spec: the dimensions and letters that it is to state.
+
+    Raises:
+        BadDesignation: a field that no code can state, by its name, with what may stand there.
+    """
+    from crib.trade.designation.encode import write  # reading, which starts oftener, goes without
+
+    return write(spec, designations())
 
 
 def label_of(reading: Reading) -> str:

@@ -38,6 +38,7 @@ MAY = {
     ("--version",): set[str](),
     ("decode", "CNMG 12 04 08"): set[str](),
     ("decode", "CNMG120408", "MWLNL2525M08", "S25R-SCLCR09", "--json"): set[str](),
+    ("encode", "insert", "--like", "CNMG120408", "--nose", "1/32 in"): SIZES,
     ("sources",): set[str](),
     ("find", "left hand holder for a WNMG 080408 here"): READING,
     ("find", "--json"): READING,

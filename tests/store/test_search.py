@@ -25,6 +25,11 @@ def test_normalising_twice_is_normalising_once(text):
     assert normalise(normalise(text)) == normalise(text)
 
 
+@given(st.text(st.characters(max_codepoint=127), max_size=25))
+def test_plain_letters_are_folded_the_same_alone_and_beside_others(text):
+    assert normalise(f"{text} é") == f"{normalise(text)} e".lstrip()
+
+
 @given(typed)
 def test_tokens_are_letters_and_digits(text):
     for token in (*query_tokens(text), *index_tokens([text], [text]).split()):

@@ -1,5 +1,6 @@
 """What have we got, whose is it, where is it, what state is it in?"""
 
+from collections import Counter
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 from difflib import get_close_matches
@@ -16,8 +17,6 @@ from crib.trade.designation.fit import fits
 from crib.trade.designation.reading import InsertReading, Reading
 from crib.units import Kind, show
 
-# A code narrows by its seat in the store, then by each field of the fit here: more would not be read anyway.
-MOST_FITTING = 2000
 MOST_ELSEWHERE = 20
 MOST_FOR_SLIPS = 3000
 HAND_WORDS = {"R": "right-hand", "L": "left-hand", "N": "neutral"}
@@ -140,25 +139,23 @@ class Asker:
         self.settings = reader.settings()
         self.places = reader.places()
         self.parties = reader.parties()
+        self.site_id = self.here()
 
     def names(self) -> Names:
         """Give what the store calls people and places."""
         me = self.settings.get("me", "").lower()
         parties = {party.mark.lower(): party.id for party in self.parties if party.mark}
-        for party in self.parties:
-            first = party.name.lower().split()[0]
-            if sum(other.name.lower().split()[0] == first for other in self.parties) == 1:
-                parties[first] = party.id
+        firsts = [party.name.lower().split()[0] for party in self.parties]
+        often = Counter(firsts)
+        parties |= {
+            first: party.id for first, party in zip(firsts, self.parties, strict=True) if often[first] == 1
+        }
         parties |= {party.name.lower(): party.id for party in self.parties}  # a whole name beats a mark
-        named = [place.name.lower() for place in self.places]
+        named = Counter(place.name.lower() for place in self.places)
         return Names(
             parties=parties,
             sites={place.name.lower(): place.id for place in self.places if place.kind == "site"},
-            places={
-                place.name.lower(): place.path
-                for place in self.places
-                if named.count(place.name.lower()) == 1
-            }
+            places={place.name.lower(): place.path for place in self.places if named[place.name.lower()] == 1}
             | {place.path.lower(): place.path for place in self.places},
             me=parties.get(me),
             companies=tuple(party.id for party in self.parties if party.kind == "company"),
@@ -179,10 +176,9 @@ class Asker:
         Raises:
             NotPossible: it is not set.
         """
-        site = self.here()
-        if site is None:
+        if self.site_id is None:
             raise NotPossible("which site you are at is not set", "crib setting site NAME")
-        return site
+        return self.site_id
 
     # -- from question to rows ----------------------------------------------------------------------------
 
@@ -215,9 +211,13 @@ class Asker:
             found = self.reader.find_items(filters._replace(limit=limit, offset=offset))
             return found.rows, found.total
         partner = decode(wanted.fits)
-        rows = self.reader.find_items(_beside(filters, partner)._replace(limit=MOST_FITTING)).rows
-        fitting = [row for row in rows if row.designation and _goes_with(row.designation, partner)]
-        return fitting[offset : offset + limit], len(fitting)
+        filters = _beside(filters, partner)
+        # the seat narrows in the store; the other fields of a fit are compared once for each code on record
+        fitting = [compact(code) for code in self.reader.codes(filters) if _goes_with(code, partner)]
+        if not fitting:
+            return (), 0
+        found = self.reader.find_items(filters._replace(codes=tuple(fitting), limit=limit, offset=offset))
+        return found.rows, found.total
 
     def filters(self, wanted: Wanted) -> Filters:
         """Put what is wanted as the store asks it."""
@@ -250,14 +250,8 @@ class Asker:
 
     def mend_slips(self, wanted: Wanted) -> Wanted | None:
         """Replace words that no record holds by the nearest that one does."""
-        rows = self.reader.find_items(
-            self.filters(replace(wanted, tokens=()))._replace(limit=MOST_FOR_SLIPS)
-        ).rows
-        known = {
-            word
-            for row in rows
-            for word in query_tokens(f"{row.label} {row.designation or ''} {row.note or ''}")
-        }
+        filters = self.filters(replace(wanted, tokens=()))
+        known = self.reader.words(filters._replace(limit=MOST_FOR_SLIPS))
         tokens, said = [], list(wanted.said)
         for typed in wanted.tokens:
             near = get_close_matches(typed.lower(), known, n=1, cutoff=0.75)
@@ -269,7 +263,6 @@ class Asker:
 
     def shown(self, row: ItemRow) -> FoundItem:
         """Give a row as answers show it."""
-        here = self.here()
         return FoundItem(
             id=row.id,
             tag=row.tag,
@@ -280,7 +273,7 @@ class Asker:
             owner=row.owner,
             place=row.place,
             site=row.site,
-            on_site=row.site_id == here and row.held_by is None,
+            on_site=row.site_id == self.site_id and row.held_by is None,
             held_by=row.held_by,
             due_back=row.due_back.isoformat() if row.due_back else None,
             condition=row.condition,

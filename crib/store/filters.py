@@ -140,6 +140,24 @@ class Where:
 def page_query(asked: Filters, engine: str) -> tuple[str, str, dict[str, object]]:
     """Give the query for a page, the query for the total, and their parameters.
 
+    The page's last column is the total; NULL where everything is asked for and a page need not read it all.
+
+    Args:
+        asked: what is looked for.
+        engine: "sqlite" or "postgresql".
+    """
+    hits, where, values = hits_of(asked, engine)
+    count = sql.COUNT.format(hits=hits, where=where)
+    total = "count(*) OVER ()" if where or asked.exact else "NULL"
+    # without a rank the index on (norm, id) gives the order by itself
+    rank, order = (sql.RANK, "rank, norm, id") if asked.exact else ("0", "item.norm, item.id")
+    page = sql.PAGE.format(place=rank, total=total, hits=hits, where=where, order=order)
+    return page, count, values
+
+
+def hits_of(asked: Filters, engine: str) -> tuple[str, str, dict[str, object]]:
+    """Give FROM and WHERE of what answers, and their parameters.
+
     Args:
         asked: what is looked for.
         engine: "sqlite" or "postgresql".
@@ -156,12 +174,7 @@ def page_query(asked: Filters, engine: str) -> tuple[str, str, dict[str, object]
         _range(size, where)
     for field, value in asked.equals:
         _equal(field, value, where)
-    hits = sql.HITS[engine, bool(asked.tokens)]
-    count = sql.COUNT.format(hits=hits, where=where.text())
-    # without a rank the index on (norm, id) gives the order by itself
-    rank, order = (sql.RANK, "rank, norm, id") if asked.exact else ("0", "item.norm, item.id")
-    page = sql.PAGE.format(place=rank, hits=hits, where=where.text(), order=order)
-    return page, count, where.values
+    return sql.HITS[engine, bool(asked.tokens)], where.text(), where.values
 
 
 def page_only(asked: Filters) -> dict[str, object]:

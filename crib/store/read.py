@@ -14,7 +14,7 @@ from crib.store import sql
 from crib.store.address import Address, parse
 from crib.store.connect import open_postgres
 from crib.store.faults import translated
-from crib.store.filters import Filters, page_only, page_query
+from crib.store.filters import Filters, hits_of, page_only, page_query
 from crib.store.rows import (
     BarRow,
     BitRow,
@@ -67,12 +67,26 @@ class Reader:
             Rows in order: like `exact` first, then by normalised designation, then by number; may be empty.
         """
         page, count, values = page_query(asked, self._engine)
-        rows = tuple(_item(row) for row in self.ask(page, values | page_only(asked)))
+        found = self.ask(page, values | page_only(asked))
+        rows = tuple(_item(row[:-1]) for row in found)
+        if found and found[0][-1] is not None:
+            return Found(rows, found[0][-1])
         if rows and len(rows) < asked.limit:
             return Found(rows, asked.offset + len(rows))
         if not rows and not asked.offset and asked.limit:
             return Found((), 0)
         return Found(rows, self.ask(count, values)[0][0])
+
+    def codes(self, asked: Filters) -> tuple[str, ...]:
+        """Give the different designations of all items that answer; pages are of no account."""
+        hits, where, values = hits_of(asked, self._engine)
+        return tuple(code for (code,) in self.ask(sql.CODES.format(hits=hits, where=where), values) if code)
+
+    def words(self, asked: Filters) -> set[str]:
+        """Give the search words, without tags, of as many items that answer as `limit` says."""
+        hits, where, values = hits_of(asked, self._engine)
+        rows = self.ask(sql.TOKENS.format(hits=hits, where=where), values | {"limit": asked.limit})
+        return {word for tok, tag in rows for word in tok.split() if word != tag}
 
     def item(self, item_id: int) -> ItemRow | None:
         """Give one item, or None."""

@@ -16,12 +16,15 @@ LEFT JOIN party AS holder ON holder.id = item.held_by_id"""
 
 ITEM = f"SELECT {_ITEM} FROM item {_NAMES} WHERE item.id = :id"
 
-# the inner query finds and sorts with few columns; names are joined to the one page only
-PAGE = f"""SELECT {_ITEM} FROM (
-SELECT item.id AS id, {{place}} AS rank, item.norm AS norm FROM {{hits}}
+# The inner query finds and sorts with few columns; names are joined to the one page only. Where hits must be
+# found and sorted they are counted on the way; a page of everything reads its own rows from the index only.
+PAGE = f"""SELECT {_ITEM}, hit.total FROM (
+SELECT item.id AS id, {{place}} AS rank, item.norm AS norm, {{total}} AS total FROM {{hits}}
 {{where}} ORDER BY {{order}} LIMIT :limit OFFSET :offset
 ) AS hit JOIN item ON item.id = hit.id {_NAMES} ORDER BY hit.rank, hit.norm, hit.id"""
 COUNT = "SELECT count(*) FROM {hits} {where}"
+CODES = "SELECT DISTINCT item.designation FROM {hits} {where}"
+TOKENS = "SELECT item.tok, item.tag_code FROM {hits} {where} LIMIT :limit"
 RANK = """CASE WHEN item.tag_code = :exact OR item.code = :exact THEN 0
 WHEN substr(item.code, 1, length(CAST(:exact AS TEXT))) = :exact THEN 1 ELSE 2 END"""
 

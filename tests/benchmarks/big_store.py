@@ -39,6 +39,7 @@ NOTES = (
 CONDITIONS = ("new", "good", "good", "good", "worn", "worn", "damaged", "scrap")
 FIRST = ("Ada", "Bertil", "Carys", "Dunja", "Edmund", "Freya", "Gwil", "Hanne", "Ivor", "Jonna")
 LAST = ("Arnesby", "Brockett", "Coldwell", "Dunmore", "Eskdale")
+SHARES = {"insert": 40, "holder": 28, "bar": 12, "rotary": 15, "gauge": 5}  # of a hundred items
 BATCH = 5000
 
 
@@ -235,13 +236,16 @@ def write_items(
 ) -> None:
     """Write items, their details and the first line of their story."""
     chance = Random(1850)
-    likes = kinds()
+    likes: dict[str, list[Like]] = {}
+    for like in kinds():
+        likes.setdefault(like.kind, []).append(like)
     words: dict[tuple[Like, str | None], frozenset[str]] = {}
     for first in range(1, count + 1, BATCH):
         items, lines = [], []
         details: dict[str, list[tuple[object, ...]]] = {}
         for number in range(first, min(first + BATCH, count + 1)):
-            like, note = chance.choice(likes), chance.choice(NOTES)
+            kind = chance.choices(list(SHARES), list(SHARES.values()))[0]
+            like, note = chance.choice(likes[kind]), chance.choice(NOTES)
             owner, (place, site) = chance.choice(owners), chance.choice(places)
             condition = chance.choice(CONDITIONS)
             quantity = chance.randint(0, 10) if like.kind == "insert" else 1

@@ -228,6 +228,18 @@ def test_filters_find_what_the_models_find(stock):
         assert found.total == len(found.rows) > 0, asked
 
 
+def test_codes_and_words_are_those_of_the_models(stock):
+    for asked, condition in [(Filters(), Item.id > 0), *_asked(stock)]:
+        with writing(stock.url) as session:
+            found = session.scalars(select(Item).where(condition)).all()
+            codes = {item.designation for item in found if item.designation}
+            words = {word for item in found for word in item.tok.split() if word != item.tag_code}
+        with reading(stock.url) as crib:
+            assert set(crib.codes(asked)) == codes, asked
+            assert crib.words(asked) == words, asked
+            assert len(crib.codes(asked)) == len(codes)
+
+
 def test_every_size_and_word_can_be_asked_for(stock):
     with reading(stock.url) as crib:
         for field in RANGE_FIELDS:

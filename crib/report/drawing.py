@@ -18,7 +18,7 @@ TEXT_mm = 3.2
 LINE_mm = 4.6
 TEXT_WIDE = 0.56  # mean width of a letter of a sans-serif face, of its height: to make the page wide enough
 RULE_mm = 20.0
-PAPER_LONGEST_mm = 200.0  # shanks up to here are drawn in full on an upright sheet of A4
+PAPER_LONGEST_mm = 170.0  # shanks up to here are drawn in full on an upright sheet of A4
 # every n-th dot of a line, by what it shows
 DOTTED = {"circle": 3, "axis": 4}
 LOOKS = {

@@ -27,7 +27,7 @@ Tool = HolderReading | BarReading
 STANDS_OUT = 0.2  # cutting corner beside an offset shank, of its width
 NECK = 0.15  # shank begins that far behind the insert, of its width
 POCKET = 0.85  # what of the insert lies on the holder
-ARROW = 0.45  # feed arrow, of the shank's width
+ARROW, LONGEST_ARROW_mm = 0.45, 12.0  # feed arrow, of the shank's width
 SHOWN = 1.4  # length that is drawn before a break is made, of the width
 GAP = 0.12  # opening of the break, of the width
 TAIL = 0.35  # piece behind the break, of the width
@@ -80,7 +80,7 @@ def tool_sketch(reading: Tool, shape: Shape, style: ToolStyle, longest_mm: float
     if seated is not None:
         points, drawn = seated
         plan.append(Stroke(part="insert", points=points, closed=drawn.closed, covers=drawn.closed))
-        length_mm = ARROW * (width_mm or _span(points))
+        length_mm = min(ARROW * (width_mm or _span(points)), LONGEST_ARROW_mm)
         plan += _feeds(reading, style, ahead, length_mm)
         notes += [HEAD, *([] if shape.corners is None else [SHARP])]
         notes += _doubts(reading, shape)

@@ -5,6 +5,7 @@ from collections.abc import Iterable
 import click
 
 from crib.cli.output import Output, with_output, with_store
+from crib.desk.ladder import in_words
 from crib.desk.pick import Candidate, PickAnswer, PickRequest, ToolName, pick
 from crib.units import Kind, show
 
@@ -54,8 +55,7 @@ def lines(answer: PickAnswer) -> Iterable[str]:
             yield f"   … {answer.total - PRINTED} more (--json gives them)"
         yield ""
         yield from start_lines(answer.candidates[0], system)
-    for change in answer.ladder:
-        yield f"If it rings: {change.change}: {change.gain:.2g} times better ({change.how})"
+    yield from (f"If it rings: {one.change}: {in_words(one.gain)} ({one.how})" for one in answer.ladder)
     yield ""
     yield f"Passed over: {len(answer.rejected)}"
     yield from (f"   {one.holder.tag:5} {one.why}" for one in answer.rejected[:12])
@@ -84,12 +84,10 @@ def ranking_lines(candidates: Iterable[Candidate], system: str) -> Iterable[str]
     for one in candidates:
         named = code(one.holder) + (f" + {code(one.insert)}" if one.insert else "")
         push = show(one.pressure_N, Kind.FORCE, system, both=False)
-        deep = one.b_lim_mm
-        limit = "any depth" if deep is None else show(deep, Kind.LENGTH, system, both=False)
         flags = ", tie" * one.tie + ", low pressure" * one.low_pressure
         time = "" if one.minutes is None else f"{one.minutes:.0f} min"
         figures = f"{push:>9} {one.pressure_ratio:8.2f} {one.stability_margin:7.2f} {time:>9}"
-        yield f"  {one.rank:2} {named:40} {figures}  {limit}{flags}"
+        yield f"  {one.rank:2} {named:40} {figures}  {one.holds_to}{flags}"
 
 
 def start_lines(best: Candidate, system: str) -> Iterable[str]:
@@ -106,7 +104,8 @@ def start_lines(best: Candidate, system: str) -> Iterable[str]:
     for one in best.passes:
         minutes = "" if one.minutes is None else f", {one.minutes:.1f} min"
         from_, to, deep = (show(size, Kind.LENGTH, system) for size in (one.from_mm, one.to_mm, one.ap_mm))
-        yield f"  {one.kind:6} {from_} to {to}, {deep} a side{minutes}"
+        feed = show(one.f_mm, Kind.FEED, system, both=False)
+        yield f"  {one.kind:6} {from_} to {to}, {deep} a side at {feed}{minutes}"
     yield (
         f"  cutting force {show(best.Fc_N, Kind.FORCE, system)}, feed {show(best.Ff_N, Kind.FORCE, system)}, "
         f"passive {show(best.Fp_N, Kind.FORCE, system)}; {show(best.Pc_kW, Kind.POWER, system)} at the edge"
@@ -114,6 +113,8 @@ def start_lines(best: Candidate, system: str) -> Iterable[str]:
     if best.Rz_um is not None:
         yield f"  feed marks Rz {best.Rz_um:.2g} µm at best"
     yield from (f"  why: {reason}" for reason in best.reasons)
+    yield from (f"  mind: {drawback}" for drawback in best.drawbacks)
+    yield from (f"  note: {note}" for note in best.notes)
     yield from (f"  assumed: {line}" for line in best.assumed)
     yield from (f"  source: {line}" for line in best.sources)
 

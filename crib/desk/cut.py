@@ -3,19 +3,26 @@
 from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import lru_cache
+from math import inf
 
 from crib.desk import tables
 from crib.desk.job import Job
-from crib.desk.stock import Pair, uses_facing_head
-from crib.errors import UnknownName
+from crib.desk.stock import Pair, is_coated, overhang_of, uses_facing_head
+from crib.errors import InputError, UnknownName
 from crib.store.rows import BarRow, BitRow
 from crib.trade.cutting.finish import feed_ceiling, minor_edge_deg, roughness
 from crib.trade.cutting.force import Forces, cutting_forces
 from crib.trade.cutting.materials import Material
-from crib.trade.cutting.passes import Pass, depth_limit, pass_minutes, plan_passes
+from crib.trade.cutting.passes import Pass, depth_limit, plan_passes, with_minutes
 from crib.trade.cutting.power import cutting_power_kW, drive_efficiency, motor_power_kW
 from crib.trade.cutting.speeds import StartingData, find_tool_material, starting_data
-from crib.trade.cutting.spindle import cutting_speed, nearest_feed_not_above, nearest_not_above, spindle_speed
+from crib.trade.cutting.spindle import (
+    STEP_SOURCE,
+    cutting_speed,
+    nearest_feed_not_above,
+    nearest_not_above,
+    spindle_speed,
+)
 from crib.trade.cutting.tool import CuttingTool, from_codes
 from crib.trade.rigidity import chatter
 from crib.trade.rigidity.bars import bar_stiffness, find_bar_material
@@ -25,13 +32,8 @@ from crib.trade.tables import rows
 
 # Lightest first: the cut whose printed depths reach the wanted one is the one whose speed and feed apply.
 LIGHT_TO_HEAVY = ("finish", "medium", "rough", "heavy rough")
-# A finishing pass is at least two thirds of the nose radius deep, or it pushes more than it cuts (common
-# practice, as reproduced in makers' technical guides), and no deeper than a measured last cut needs.
-FINISH_OF_NOSE = 2.0 / 3.0
-LEAST_FINISH_MM, MOST_FINISH_MM = 0.2, 0.6
 MOST_POWER_STEPS = 30
 BREAKER_WORDS = ("finishing", "medium", "roughing", "sharp", "polished")
-SHARP_UM = 15.0  # edges rounded less than this are sold as sharp
 TOUGH = ("HSS", "cobalt HSS", "cast cobalt")
 HARD_NAMES = {"HSS": "hss", "cobalt HSS": "hss", "cast cobalt": "hss"}
 
@@ -48,6 +50,7 @@ class Cut:
         vc_m_min: cutting speed at the speed that the machine has.
         n_rev_min: that speed.
         f_mm: feed of the roughing passes.
+        finish_f_mm: feed of the finishing pass.
         ap_mm: deepest pass, on the side.
         passes: to size, with minutes where the length is known.
         minutes: in the cut, all passes; None where the length is not known.
@@ -58,6 +61,9 @@ class Cut:
         K_N_mm: regenerative stiffness of the cut.
         k_N_mm: stiffness of set-up and bar together.
         margin: above 1 it does not chatter at any speed.
+        margin_low: the same by the highest specific force of the sources.
+        margin_high: the same by the lowest.
+        sources: source keys of speed, feed and limits.
         assumed: what was taken for granted for this candidate.
     """
 
@@ -68,6 +74,7 @@ class Cut:
     vc_m_min: float
     n_rev_min: float
     f_mm: float
+    finish_f_mm: float
     ap_mm: float
     passes: tuple[Pass, ...]
     minutes: float | None
@@ -78,6 +85,9 @@ class Cut:
     K_N_mm: float
     k_N_mm: float
     margin: float
+    margin_low: float
+    margin_high: float
+    sources: tuple[str, ...]
     assumed: tuple[str, ...]
 
     @property
@@ -110,9 +120,12 @@ def work_out(job: Job, pair: Pair, ap_mm: float) -> Cut:
     tool, material, said = tool_of(pair)
     deepest = min(ap_mm, depth_of_edge(pair, job) or ap_mm)
     data, cut = data_for(job, material, deepest)
-    n_rev_min, vc_m_min, speed_said = speed_for(job, pair, data)
+    n_rev_min, vc_m_min, speed_said = speed_for(job, data)
     f_mm, feed_said = feed_for(job, tool, data, cut)
-    passes, power_said = _passes_within_power(job, tool, deepest, f_mm, vc_m_min)
+    passes, depth_said = _passes_within_power(job, tool, deepest, f_mm, vc_m_min)
+    finish_f_mm = finish_feed_for(job, tool, material, f_mm) if len(passes) > 1 else f_mm
+    if deepest < ap_mm:
+        depth_said = (f"depth held to {deepest:.3g} mm by the edge", *depth_said)
     ap_mm = max(one.ap_mm for one in passes)
     forces = cutting_forces(ap_mm, f_mm, tool, job.work, tables.force_model())
     k_N_mm, bar_said = stiffness_of(job, pair)
@@ -120,9 +133,11 @@ def work_out(job: Job, pair: Pair, ap_mm: float) -> Cut:
         ap_mm, f_mm, tool, job.work, gives=job.setup.gives, model=tables.force_model()
     )
     Pc_kW = cutting_power_kW(forces.Fc_N, vc_m_min)
-    minutes = None
     if job.length_mm is not None:
-        minutes = len(passes) * pass_minutes(job.length_mm, f_mm, n_rev_min)
+        rough, finish = (f_mm, n_rev_min), (finish_f_mm, n_rev_min)
+        passes = with_minutes(passes, job.length_mm, rough=rough, finish=finish)
+    margin = chatter.margin(k_N_mm, job.setup.damping_ratio, K_N_mm)
+    low, high = _band(job)
     return Cut(
         pair=pair,
         tool=tool,
@@ -131,18 +146,39 @@ def work_out(job: Job, pair: Pair, ap_mm: float) -> Cut:
         vc_m_min=vc_m_min,
         n_rev_min=n_rev_min,
         f_mm=f_mm,
+        finish_f_mm=finish_f_mm,
         ap_mm=ap_mm,
         passes=passes,
-        minutes=minutes,
+        minutes=None if job.length_mm is None else sum(one.minutes or 0.0 for one in passes),
         forces=forces,
         Pc_kW=Pc_kW,
         motor_kW=motor_power_kW(Pc_kW, efficiency_of(job)),
         pressure_N=tool_pressure(forces, job.setup.gives),
         K_N_mm=K_N_mm,
         k_N_mm=k_N_mm,
-        margin=chatter.margin(k_N_mm, job.setup.damping_ratio, K_N_mm),
-        assumed=(*said, *speed_said, *feed_said, *power_said, *bar_said, *tool.assumed, *data.assumed),
+        margin=margin,
+        margin_low=margin / high,
+        margin_high=margin / low,
+        sources=(*data.sources, STEP_SOURCE, *_limit_sources(pair, tool, cut)),
+        assumed=(*said, *speed_said, *feed_said, *depth_said, *bar_said, *tool.assumed, *data.assumed),
     )
+
+
+def _band(job: Job) -> tuple[float, float]:
+    """Give the lowest and highest specific force of the sources, over the one reckoned with.
+
+    The stiffness of a cut is in proportion to it, so this is the band of the margin too.
+    """
+    material, kc11 = job.material, job.work.kc11_N_mm2
+    return (material.kc_low_N_mm2 or kc11) / kc11, (material.kc_high_N_mm2 or kc11) / kc11
+
+
+def _limit_sources(pair: Pair, tool: CuttingTool, cut: str) -> tuple[str, ...]:
+    """Give the source keys of the limits on depth and feed."""
+    found = feed_ceiling(tool.SC, tool.RE_mm, cut, rows).source.split() if tool.RE_mm > 0 else []
+    length = (pair.insert.item.l_mm or pair.insert.item.ic_mm) if pair.insert else None
+    limit = depth_limit(tool.SC, length, rows) if length else None
+    return (*found, *(limit.source.split() if limit else ()))
 
 
 # -- what cuts --------------------------------------------------------------------------------------------
@@ -198,16 +234,20 @@ def _tool(pair: Pair, material: str) -> CuttingTool:
         RE_mm=insert.re_mm,
         L_mm=insert.item.l_mm,
         tool_material=hard,
-        coated="coated" in (insert.tool_material or "") and "uncoated" not in (insert.tool_material or ""),
+        coated=is_coated(insert),
         chipbreaker_use=next((word for word in BREAKER_WORDS if word in words), None),
         kind="bar" if isinstance(pair.arm, BarRow) else "holder",
     )
 
 
 def stiffness_of(job: Job, pair: Pair) -> tuple[float, tuple[str, ...]]:
-    """Give the stiffness of set-up and boring bar one behind the other, in N/mm, and what was assumed."""
-    bar = pair.arm
-    if not isinstance(bar, BarRow) or bar.dcon_mm is None:
+    """Give the stiffness of set-up and boring bar one behind the other, in N/mm, and what was assumed.
+
+    A bar bends sideways: only the part of the motion across it adds its give; along itself it is stiff.
+    """
+    bar, gives = pair.arm, job.setup.gives
+    across = gives.away**2 + gives.down**2
+    if not isinstance(bar, BarRow) or bar.dcon_mm is None or across == 0.0:
         return job.setup.k_N_mm, ()
     known = tables.bar_materials()
     material, said = bar.shank_material or "", []
@@ -218,15 +258,8 @@ def stiffness_of(job: Job, pair: Pair) -> tuple[float, tuple[str, ...]]:
     if overhang is None:
         return job.setup.k_N_mm, ("length and reach not known: the bar's own give is left out",)
     own = bar_stiffness(bar.dcon_mm, overhang, find_bar_material(material, known).E_N_mm2)
-    said.append(
-        f"bar ⌀{bar.dcon_mm:g} out {overhang:.0f} mm: {own / 1000:.3g} kN/mm, in line with the set-up"
-    )
-    return in_series(job.setup.k_N_mm, own), tuple(said)
-
-
-def overhang_of(job: Job, bar: BarRow) -> float | None:
-    """Give how far a bar sticks out: the length of the bore, or its whole reach where that is not told."""
-    return job.length_mm if job.length_mm is not None else bar.reach_mm
+    said.append(f"bar ⌀{bar.dcon_mm:g} out {overhang:.0f} mm gives too: {own / 1000:.3g} kN/mm, ideal clamp")
+    return in_series(job.setup.k_N_mm, own / across), tuple(said)
 
 
 # -- speed and feed ---------------------------------------------------------------------------------------
@@ -238,7 +271,9 @@ def data_for(job: Job, tool_material: str, ap_mm: float) -> tuple[StartingData, 
     Raises:
         UnknownName: nothing is on record for this tool material in this work material.
     """
-    return _data_for(job.material, tool_material, job.operation, job.conditions, ap_mm)
+    # "weak" lowers nothing by itself; it brings the source's word on what to do when it rings
+    conditions = (*job.conditions, "weak") if job.weak else job.conditions
+    return _data_for(job.material, tool_material, job.operation, conditions, ap_mm)
 
 
 @lru_cache(maxsize=1024)
@@ -262,11 +297,11 @@ def _data_for(
     return found
 
 
-def speed_for(job: Job, pair: Pair, data: StartingData) -> tuple[float, float, tuple[str, ...]]:
+def speed_for(job: Job, data: StartingData) -> tuple[float, float, tuple[str, ...]]:
     """Give the spindle speed that the machine has, the cutting speed it makes, and what to know of it."""
     wanted = spindle_speed(data.vc_m_min.start, job.d_mm)
     said: list[str] = []
-    limit = job.machine.head_speed_limit_rev_min if job.machine and uses_facing_head(job, pair.arm) else None
+    limit = job.machine.head_speed_limit_rev_min if job.machine and uses_facing_head(job) else None
     if limit is not None and wanted > limit:
         wanted = limit
         said.append(f"held to {limit:g} rev/min, the facing head's limit on record")
@@ -280,21 +315,42 @@ def speed_for(job: Job, pair: Pair, data: StartingData) -> tuple[float, float, t
 
 def feed_for(job: Job, tool: CuttingTool, data: StartingData, cut: str) -> tuple[float, tuple[str, ...]]:
     """Give the feed: as told, else where the table starts, within what nose and machine allow."""
-    said: list[str] = []
+    most = most_feed(tool, cut)
     if job.f_mm is not None:
         return job.f_mm, ()
+    said: list[str] = []
     wanted = data.f_mm.start
-    if tool.RE_mm > 0:
-        most = feed_ceiling(tool.SC, tool.RE_mm, cut, rows).f_mm
-        if most < wanted:
-            said.append(f"feed held to {most:.3g} mm/rev by the {tool.RE_mm:g} mm nose")
-            wanted = most
+    if most < wanted:
+        said.append(f"feed held to {most:.3g} mm/rev by the {tool.RE_mm:g} mm nose")
+        wanted = most
     if job.feeds is None:
         return wanted, tuple(said)
     chosen = nearest_feed_not_above(wanted, job.feeds)
     if chosen.note:
         said.append(chosen.note)
     return chosen.value, tuple(said)
+
+
+def most_feed(tool: CuttingTool, cut: str) -> float:
+    """Give the largest feed that a nose stands, in mm/rev; infinite for a sharp corner, which sets none."""
+    return feed_ceiling(tool.SC, tool.RE_mm, cut, rows).f_mm if tool.RE_mm > 0 else inf
+
+
+def finish_feed_for(job: Job, tool: CuttingTool, tool_material: str, f_mm: float) -> float:
+    """Give the feed of the finishing pass: as told, else where finishing rows start; never above roughing."""
+    if job.f_mm is not None:
+        return job.f_mm
+    wanted = min(_finish_start(job.material, tool_material, job.operation), most_feed(tool, "finish"), f_mm)
+    return nearest_feed_not_above(wanted, job.feeds).value if job.feeds else wanted
+
+
+@lru_cache(maxsize=256)
+def _finish_start(material: Material, tool_material: str, operation: str) -> float:
+    """Give the feed at which the finishing rows start; infinite where there are none."""
+    try:
+        return starting_data(material, tool_material, operation, "finish", tables.speeds()).f_mm.start
+    except UnknownName:
+        return inf
 
 
 # -- passes -----------------------------------------------------------------------------------------------
@@ -304,7 +360,8 @@ def passes_for(job: Job, tool: CuttingTool, ap_mm: float) -> tuple[Pass, ...]:
     """Plan the passes to size: equal ones of the depth told, else roughing passes and a finishing pass."""
     if job.depth_mm is not None:
         return plan_passes(job.from_mm, job.to_mm, max_ap_mm=ap_mm, on_diameter=job.on_diameter)
-    finish = min(max(tool.RE_mm * FINISH_OF_NOSE, LEAST_FINISH_MM), MOST_FINISH_MM)
+    rules = tables.pick_rules()
+    finish = min(max(tool.RE_mm * rules.finish_of_nose, rules.least_finish_mm), rules.most_finish_mm)
     return plan_passes(
         job.from_mm,
         job.to_mm,
@@ -344,7 +401,8 @@ def _passes_within_power(
 
 def time_of(cut: Cut) -> float:
     """Give what a candidate takes for each millimetre of length, all passes, in minutes."""
-    return len(cut.passes) / (cut.f_mm * cut.n_rev_min)
+    finish = cut.finish_f_mm
+    return sum(1.0 / (finish if one.kind == "finish" else cut.f_mm) for one in cut.passes) / cut.n_rev_min
 
 
 def ratio_of(job: Job, cut: Cut) -> float:
@@ -357,10 +415,23 @@ def ratio_of(job: Job, cut: Cut) -> float:
 
 def drawbacks_of(job: Job, cut: Cut) -> tuple[str, ...]:
     """Say what speaks against a candidate although its figures are good (common practice)."""
-    found = list(cut.pair.notes)
-    if job.conditions and cut.tool.hone_um < SHARP_UM and cut.data.tool_material not in TOUGH:
+    found, rules = list(cut.pair.notes), tables.pick_rules()
+    if job.conditions and cut.tool.hone_um < rules.sharp_um and cut.data.tool_material not in TOUGH:
         found.append("a sharp edge chips easily under a hard skin or in an interrupted cut")
+    breaker = (cut.pair.insert.chipbreaker or "").lower() if cut.pair.insert else ""
+    past = cut.ap_mm > rules.breaker_finish_ap_mm or cut.f_mm > rules.breaker_finish_f_mm
+    if "finishing" in breaker and past:
+        found.append("its finishing breaker is not made for this depth and feed: the chip may not break")
+    if cut.f_mm > most_feed(cut.tool, cut.cut):
+        found.append("the feed as told is more than its nose stands")
     return tuple(found)
+
+
+def notes_of(cut: Cut) -> tuple[str, ...]:
+    """Give what records and tables add for this candidate, and is no drawback."""
+    items = [cut.pair.arm.item] + ([cut.pair.insert.item] if cut.pair.insert else [])
+    said = [f"{item.tag}: {item.note}" for item in items if item.note and item.condition != "worn"]
+    return (*said, *cut.data.notes)
 
 
 # -- what is only worked out for the candidates that are shown --------------------------------------------
@@ -395,7 +466,7 @@ def limit_of(job: Job, cut: Cut, f_mm: float | None = None) -> float | None:
 
 
 def roughness_of(cut: Cut) -> float | None:
-    """Give the theoretical peak-to-valley height in µm; None where the corner's angle is not known."""
+    """Give the theoretical height of the feed marks of the last pass, in µm; None where it is not known."""
     insert = cut.pair.insert
     KAPR1_deg = 90.0
     if insert is not None and insert.epsr_deg is not None and insert.item.sc != "R":
@@ -403,6 +474,8 @@ def roughness_of(cut: Cut) -> float | None:
         if trail < 0:
             return None
         KAPR1_deg = minor_edge_deg(insert.epsr_deg, cut.tool.KAPR_deg)
-    if cut.tool.RE_mm <= 0:
+    f_mm = cut.finish_f_mm if cut.passes[-1].kind == "finish" else cut.f_mm
+    try:
+        return roughness(f_mm, cut.tool.RE_mm, cut.tool.KAPR_deg, KAPR1_deg).Rz_um
+    except InputError:  # a feed wider than the corner leaves no closed profile
         return None
-    return roughness(cut.f_mm, cut.tool.RE_mm, cut.tool.KAPR_deg, KAPR1_deg).Rz_um

@@ -3,18 +3,14 @@
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
-from crib.desk.cut import Cut, limit_of, time_of, work_out
+from crib.desk import tables
+from crib.desk.cut import Cut, drawbacks_of, limit_of, most_feed, time_of, work_out
 from crib.desk.job import Job
 from crib.desk.stock import Pair, whereabouts
-from crib.trade.cutting.spindle import nearest_feed_not_above
 from crib.trade.rigidity.ladder import gain, times_stiffer
 from crib.units import Kind, show
 
-LEAST_GAIN = 1.03  # less is lost in what is assumed
-MOST_TOOLS = 2
-NEXT_FEED = 1.6  # feeds are stepped by about a quarter or a third: a window that holds the next one up
-SHALLOW = 0.5
-WANTED = 1.2  # with less reserve a set-up known only roughly is not called safe
+MOST_TOOLS = 3
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -25,11 +21,13 @@ class Change:
         change: what, in a few words.
         gain: how many times further from chatter; 1 is no change.
         how: how to do it, and what it costs.
+        on_hand: it can be done with what is here.
     """
 
     change: str
     gain: float
     how: str
+    on_hand: bool = True
 
 
 def climb(job: Job, best: Cut, others: Sequence[Cut], elsewhere: Sequence[Cut]) -> tuple[Change, ...]:
@@ -42,80 +40,77 @@ def climb(job: Job, best: Cut, others: Sequence[Cut], elsewhere: Sequence[Cut]) 
         elsewhere: candidates of which a part is at home or lent.
     """
     found = [
-        *_tools(best, others, "put in"),
-        *_tools(best, elsewhere, "fetch"),
+        *_tools(job, best, others, on_hand=True),
+        *_tools(job, best, elsewhere, on_hand=False),
         *_feed(job, best),
         *_depth(job, best),
         *_support(best),
     ]
-    return tuple(sorted(found, key=lambda change: -min(change.gain, 1e9)))
+    return tuple(sorted(found, key=lambda change: -change.gain))
 
 
-def _tools(best: Cut, cuts: Sequence[Cut], verb: str) -> Iterator[Change]:
+def in_words(gained: float) -> str:
+    """Say a gain: "36 % further from chatter", "2.8 times as far from chatter"."""
+    if gained >= 2.0:
+        return f"{gained:.2g} times as far from chatter"
+    return f"{(gained - 1.0) * 100.0:.0f} % further from chatter"
+
+
+def _tools(job: Job, best: Cut, cuts: Sequence[Cut], *, on_hand: bool) -> Iterator[Change]:
     """Other tools that stay further from chatter, one line for each holder."""
-    seen: set[int] = {best.pair.arm.item.id}
-    ranked = sorted((cut for cut in cuts if cut is not best), key=lambda cut: -cut.margin)
-    for cut in ranked:
+    seen: set[int] = set()
+    for cut in sorted((cut for cut in cuts if cut is not best), key=lambda cut: -cut.margin):
         won = gain(best.margin, cut.margin)
-        if won < LEAST_GAIN or len(seen) > MOST_TOOLS:
+        if won < tables.pick_rules().least_gain or len(seen) >= MOST_TOOLS:
             return
-        if cut.pair.arm.item.id in seen:
-            continue
-        seen.add(cut.pair.arm.item.id)
-        yield Change(
-            change=f"{verb} {_named(cut.pair)}", gain=won, how=_where(cut.pair) + "; " + _cost(best, cut)
-        )
+        if cut.pair.arm.item.id not in seen:
+            seen.add(cut.pair.arm.item.id)
+            verb = "put in" if on_hand else "fetch"
+            how = "; ".join((_where(cut.pair), _time(best, cut), *drawbacks_of(job, cut)))
+            yield Change(change=f"{verb} {_named(cut.pair)}", gain=won, how=how, on_hand=on_hand)
 
 
 def _feed(job: Job, best: Cut) -> Iterator[Change]:
-    """The machine's next feed up: a thicker chip is a little softer to waves, and rougher."""
+    """The next feed up, as far as the nose stands it: a thicker chip is a little softer to waves."""
     if job.feeds is None:
         return
-    nexts = [f for f in job.feeds.steps if best.f_mm < f <= best.f_mm * NEXT_FEED]
+    most = min(best.f_mm * tables.pick_rules().next_feed, most_feed(best.tool, best.cut))
+    nexts = [f for f in job.feeds.steps if best.f_mm < f <= most]
     if not nexts:
         return
-    f_mm = nearest_feed_not_above(min(nexts), job.feeds).value
+    f_mm = min(nexts)
     cut = work_out(replace(job, f_mm=f_mm), best.pair, best.ap_mm)
     won = gain(best.margin, cut.margin)
-    if won >= LEAST_GAIN:
-        feed = show(f_mm, Kind.FEED, job.system)
-        more = cut.forces.Fc_N / best.forces.Fc_N
-        yield Change(
-            change=f"feed up to {feed}", gain=won, how=f"rougher finish, {more:.2g} times the cutting force"
-        )
+    if won >= tables.pick_rules().least_gain:
+        more = f"rougher finish, {cut.forces.Fc_N / best.forces.Fc_N:.2g} times the cutting force"
+        yield Change(change=f"feed up to {show(f_mm, Kind.FEED, job.system)}", gain=won, how=more)
 
 
 def _depth(job: Job, best: Cut) -> Iterator[Change]:
-    """Half the depth; it helps only where the stiffness of the cut still grows with depth."""
-    shallow = replace(job, depth_mm=best.ap_mm * SHALLOW)
-    cut = work_out(shallow, best.pair, best.ap_mm * SHALLOW)
+    """Less depth; it helps only where the stiffness of the cut still grows with depth."""
+    rules = tables.pick_rules()
+    half = best.ap_mm * rules.half_depth
+    cut = work_out(replace(job, depth_mm=half), best.pair, half)
     won = gain(best.margin, cut.margin)
-    deep = show(best.ap_mm * SHALLOW, Kind.LENGTH, job.system)
-    if won >= LEAST_GAIN:
+    if won >= rules.least_gain and half >= rules.least_finish_mm:
+        how = f"{len(cut.passes)} passes instead of {len(best.passes)}"
         yield Change(
-            change=f"half the depth: {deep} a side",
-            gain=won,
-            how=f"{len(cut.passes)} passes instead of {len(best.passes)}",
+            change=f"half the depth, {show(half, Kind.LENGTH, job.system)} a side", gain=won, how=how
         )
     limit = limit_of(job, best)
-    if limit is not None and not best.stable and limit >= best.ap_mm * 0.1:
-        at = show(limit, Kind.LENGTH, job.system)
-        yield Change(
-            change=f"no deeper than {at} a side",
-            gain=1.0 / best.margin,
-            how="there it just holds at every speed",
-        )
+    if limit is not None and not best.stable and limit >= rules.least_finish_mm:
+        deep = show(limit, Kind.LENGTH, job.system)
+        how = "there it just holds at every speed"
+        yield Change(change=f"no deeper than {deep} a side", gain=1.0 / best.margin, how=how)
 
 
 def _support(best: Cut) -> Iterator[Change]:
     """How many times stiffer the set-up must be for a reserve."""
-    times = times_stiffer(best.margin, WANTED)
-    if times >= LEAST_GAIN:
-        yield Change(
-            change=f"support it: {times:.3g} times as stiff where it gives",
-            gain=times,
-            how=f"jack, steady, clamp nearer or shorter overhang; then {WANTED:g} times clear of chatter",
-        )
+    wanted = tables.pick_rules().wanted_margin
+    times = times_stiffer(best.margin, wanted)
+    if times > 1.0:
+        how = f"jack, steady, clamp nearer or shorter overhang; that makes it {wanted:g} times what is needed"
+        yield Change(change=f"support it, {times:.3g} times as stiff where it gives", gain=times, how=how)
 
 
 def _named(pair: Pair) -> str:
@@ -129,5 +124,6 @@ def _where(pair: Pair) -> str:
     return ", ".join(f"{item.tag} {whereabouts(item)} ({item.owner}'s)" for item in parts)
 
 
-def _cost(best: Cut, cut: Cut) -> str:
-    return f"takes {time_of(cut) / time_of(best):.2g} times as long"
+def _time(best: Cut, cut: Cut) -> str:
+    times = time_of(cut) / time_of(best)
+    return "as quick" if abs(times - 1.0) < 0.05 else f"takes {times:.2g} times as long"

@@ -101,6 +101,11 @@ def uses_facing_head(job: Job) -> bool:
     return job.machine is not None and job.machine.facing_head
 
 
+def overhang_of(job: Job, bar: BarRow) -> float | None:
+    """Give how far a bar sticks out: the length of the bore, or its whole reach where that is not told."""
+    return job.length_mm if job.length_mm is not None else bar.reach_mm
+
+
 # -- does the arm do the job ------------------------------------------------------------------------------
 
 

@@ -3,6 +3,7 @@
 from collections.abc import Mapping
 from functools import cache
 
+from crib.desk.rules import PickRules
 from crib.trade import cautions as trade_cautions
 from crib.trade.cutting.force import ForceModel
 from crib.trade.cutting.materials import Materials
@@ -60,6 +61,12 @@ def directions() -> Mapping[str, Gives]:
 def bar_materials() -> Mapping[str, BarMaterial]:
     """Give what boring bars are made of."""
     return load_bar_materials(rows("bar_materials"))
+
+
+@cache
+def pick_rules() -> PickRules:
+    """Give the judgements of the desk."""
+    return PickRules.load(rows("pick_rules"))
 
 
 @cache

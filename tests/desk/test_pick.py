@@ -341,7 +341,9 @@ def test_minutes_are_the_way_over_feed_and_speed(job: tuple[PickRequest, PickAns
     # facing goes from the rim to the centre
     way = {"face": 90.0}.get(request.op, answer.job.length_mm or 0.0)
     for one in answer.candidates:
-        assert one.passes[0].minutes == pytest.approx(way / (one.f_mm * one.n_rev_min))
+        for line in one.passes:
+            assert line.minutes == pytest.approx(way / (line.f_mm * one.n_rev_min))
+        assert one.passes[-1].f_mm <= one.passes[0].f_mm == one.f_mm
         assert one.minutes == pytest.approx(sum(line.minutes or inf for line in one.passes))
 
 
@@ -464,7 +466,7 @@ def test_a_bar_has_a_give_of_its_own_in_line_with_the_set_up(demo_store: str) ->
     for one in soft.candidates:
         other = candidate(stiff, one.holder.tag, one.insert.tag if one.insert else "")
         assert 1 < other.stability_margin / one.stability_margin < 2
-        assert any("in line with the set-up" in line for line in one.assumed)
+        assert any("gives too" in line for line in one.assumed)
 
 
 def test_each_step_of_the_ladder_gains_and_the_best_stands_first(job: tuple[PickRequest, PickAnswer]) -> None:
@@ -536,7 +538,7 @@ def test_assumed_figures_and_sources_are_named(job: tuple[PickRequest, PickAnswe
     for one in answer.candidates:
         assert one.sources
         assert any("assumed figures" in line for line in one.assumed)
-    assert "push test" in answer.detail or not answer.candidates
+    assert "partly assumed" in answer.detail or not answer.candidates
 
 
 def test_nothing_assumed_is_said_twice(job: tuple[PickRequest, PickAnswer]) -> None:
@@ -555,7 +557,7 @@ def test_measured_figures_are_not_called_assumed(demo_store: str) -> None:
     }
     answer = ask(demo_store, BRACKET, **measured)
     assert answer.job.setup == "measured"
-    assert "From measured figures." in answer.detail
+    assert "By measured figures of the set-up." in answer.detail
     assert not any("stiffness" in line for line in answer.job.assumed)
     named = ask(demo_store, BRACKET)  # the same figures by name: table setups, "weak"
     assert pairs(answer) == pairs(named)
@@ -569,8 +571,8 @@ def test_cautions_of_the_facing_head(demo_store: str) -> None:
     assert any("No speed limit is on record for this facing head" in said for said in answer.cautions)
     known = {row["caution"] for row in tables.rows("cautions")}
     assert all(set(one.cautions) <= known for one in answer.candidates)
-    in_a_bar = candidate(answer, "B09", "I10")
-    assert not any("facing head" in said.lower() for said in in_a_bar.cautions)
+    in_a_bar = candidate(answer, "B09", "I10")  # its bar stands off centre in the head's slide too
+    assert any("facing head" in said.lower() for said in in_a_bar.cautions)
 
 
 def test_the_facing_head_s_limit_on_record_is_kept(sqlite_url: str, tmp_path: Path) -> None:
@@ -579,10 +581,8 @@ shop / bay / mill,boring mill,10 20 40 80 160,0.05 0.1 0.2,6 kW,yes,200 mm,45 re
 """
     store = open_shop(sqlite_url, tmp_path / "lists", items=BAR_LIST, machines=machines)
     answer = ask(store, BORE, from_="250 mm", to="252 mm", machine="mill")
-    in_the_head = [one for one in answer.candidates if one.holder.tag != "B1"]
-    assert {one.n_rev_min for one in in_the_head} == {40}
-    assert all("held to 45 rev/min" in " ".join(one.assumed) for one in in_the_head)
-    assert candidate(answer, "B1", "I1").n_rev_min > 45, "a bar is not in the head"
+    assert {one.n_rev_min for one in answer.candidates} == {40}
+    assert all("held to 45 rev/min" in " ".join(one.assumed) for one in answer.candidates)
 
 
 # -- what can't be read -----------------------------------------------------------------------------------

@@ -1,0 +1,385 @@
+"""The answer to "what do I put in for this cut": what it holds, and how its figures are put into words."""
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+
+from crib.desk import tables
+from crib.desk.cut import Cut, limit_of, notes_of, roughness_of
+from crib.desk.job import Job
+from crib.desk.ladder import Change
+from crib.desk.sources import cite
+from crib.desk.stock import Pair, Stock, Unfit, away_of, overhang_of, uses_facing_head, whereabouts
+from crib.store.rows import BarRow, BitRow, ItemRow
+from crib.trade.cautions import DEFER, triggered
+from crib.trade.rigidity.chatter import lobe_use
+from crib.trade.rigidity.pressure import Pressure, tied
+from crib.units import Kind, show
+
+# behind every force and margin, whatever the material (keys of sources.toml)
+MODEL_SOURCES = ("rig_kienzle_rake", "rig_friction", "rig_edge_force", "rig_chatter")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ToolName:
+    """A tool as an answer names it."""
+
+    id: int
+    tag: str
+    designation: str | None
+    label: str
+    owner: str
+    place: str
+    HAND: str | None
+    edges_left: int | None
+    condition: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PassLine:
+    """One pass: sizes, depth on the side, rough or finish, feed, minutes where the length is known."""
+
+    from_mm: float
+    to_mm: float
+    ap_mm: float
+    kind: str
+    f_mm: float
+    minutes: float | None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class JobLine:
+    """The job as it was understood."""
+
+    op: str
+    material: str
+    from_mm: float
+    to_mm: float
+    length_mm: float | None
+    machine: str | None
+    hand: str | None
+    site: str
+    setup: str
+    gives: str
+    k_N_mm: float
+    frequency_hz: float
+    damping_ratio: float
+    ap_mm: float
+    units: str
+    assumed: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Candidate:
+    """One holder with its insert (or one bit) for the job, in figures; keys as in the contract."""
+
+    rank: int
+    holder: ToolName
+    insert: ToolName | None
+    vc_m_min: float
+    n_rev_min: float
+    f_mm: float
+    ap_mm: float
+    passes: tuple[PassLine, ...]
+    minutes: float | None
+    Fc_N: float
+    Ff_N: float
+    Fp_N: float
+    Pc_kW: float
+    pressure_N: float
+    pressure_ratio: float
+    pressure_low: float
+    pressure_high: float
+    tie: bool
+    stability_margin: float
+    stability_margin_low: float
+    stability_margin_high: float
+    regenerative_stiffness_N_mm: float
+    b_lim_mm: float | None
+    holds_to: str
+    low_pressure: bool
+    Rz_um: float | None
+    reasons: tuple[str, ...]
+    drawbacks: tuple[str, ...]
+    notes: tuple[str, ...]
+    assumed: tuple[str, ...]
+    sources: tuple[str, ...]
+    cautions: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Rejected:
+    """What can't do the job, and why."""
+
+    holder: ToolName
+    insert: ToolName | None
+    why: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PickAnswer:
+    """The answer: the job as understood, three lines in words, candidates in order, what was passed over."""
+
+    job: JobLine
+    verdict: str
+    detail: str
+    next_step: str
+    candidates: tuple[Candidate, ...]
+    total: int
+    rejected: tuple[Rejected, ...]
+    ladder: tuple[Change, ...]
+    cautions: tuple[str, ...]
+    defer: str = DEFER
+
+
+# -- one candidate ----------------------------------------------------------------------------------------
+
+
+def candidate(
+    job: Job, rank: int, cut: Cut, pressures: Sequence[Pressure], drawbacks: tuple[str, ...]
+) -> Candidate:
+    """Put one cut into an answer.
+
+    Args:
+        job: the cut asked for.
+        rank: its place, from 1.
+        cut: its figures.
+        pressures: of all candidates shown, in their order.
+        drawbacks: what speaks against it.
+    """
+    pressure = pressures[rank - 1]
+    neighbours = [pressures[other] for other in (rank - 2, rank) if 0 <= other < len(pressures)]
+    insert = cut.pair.insert
+    limit = limit_of(job, cut)
+    return Candidate(
+        rank=rank,
+        holder=tool_name(cut.pair.arm.item),
+        insert=tool_name(insert.item) if insert else None,
+        vc_m_min=cut.vc_m_min,
+        n_rev_min=cut.n_rev_min,
+        f_mm=cut.f_mm,
+        ap_mm=cut.ap_mm,
+        passes=tuple(
+            PassLine(
+                from_mm=one.from_mm,
+                to_mm=one.to_mm,
+                ap_mm=one.ap_mm,
+                kind=one.kind,
+                f_mm=cut.finish_f_mm if one.kind == "finish" else cut.f_mm,
+                minutes=one.minutes,
+            )
+            for one in cut.passes
+        ),
+        minutes=cut.minutes,
+        Fc_N=cut.forces.Fc_N,
+        Ff_N=cut.forces.Ff_N,
+        Fp_N=cut.forces.Fp_N,
+        Pc_kW=cut.Pc_kW,
+        pressure_N=pressure.P_N,
+        pressure_ratio=pressure.ratio,
+        pressure_low=pressure.low,
+        pressure_high=pressure.high,
+        tie=any(tied(pressure, other) for other in neighbours),
+        stability_margin=cut.margin,
+        stability_margin_low=cut.margin_low,
+        stability_margin_high=cut.margin_high,
+        regenerative_stiffness_N_mm=cut.K_N_mm,
+        b_lim_mm=limit,
+        holds_to=_holds_to(job, limit),
+        low_pressure=pressure.low_pressure,
+        Rz_um=roughness_of(cut),
+        reasons=(_holds(job, cut, limit), *pressure.reasons),
+        drawbacks=drawbacks,
+        notes=(*notes_of(cut), _lobes(job, cut)),
+        assumed=tuple(dict.fromkeys((*job.assumed, *cut.assumed))),
+        sources=_sources(job, cut),
+        cautions=tuple(caution.text for caution in triggered(_triggers(job, cut), tables.cautions())),
+    )
+
+
+def _holds(job: Job, cut: Cut, limit: float | None) -> str:
+    """Say in words whether the cut holds, and how deep."""
+    band = _band(cut)
+    deep = _deep(job, limit)
+    if not cut.stable:
+        return f"will probably chatter: {band} of what is needed; {deep}"
+    if cut.margin_low >= tables.pick_rules().wanted_margin:
+        return f"holds: {band} times what is needed; {deep}"
+    return f"should hold: {band} times what is needed; {deep}"
+
+
+def _band(cut: Cut) -> str:
+    """Give the margin with its band over the sources of the cutting force."""
+    low, high = f"{cut.margin_low:.2f}", f"{cut.margin_high:.2f}"
+    return f"{cut.margin:.2f}" + (f" ({low} to {high} by the sources of its force)" if low != high else "")
+
+
+def _holds_to(job: Job, limit: float | None) -> str:
+    if limit is None:
+        return "any depth"
+    if limit < tables.pick_rules().rubs_mm:
+        return "none worth cutting"
+    return show(limit, Kind.LENGTH, job.system, both=False)
+
+
+def _deep(job: Job, limit: float | None) -> str:
+    if limit is None:
+        return f"no depth within reach chatters, if it gives only {job.setup.gives.words}"
+    if limit < tables.pick_rules().rubs_mm:
+        return "no depth worth cutting holds at every speed"
+    return f"up to {show(limit, Kind.LENGTH, job.system)} a side holds at every speed"
+
+
+def _lobes(job: Job, cut: Cut) -> str:
+    setup = job.setup
+    return lobe_use(cut.n_rev_min, setup.frequency_hz, setup.damping_ratio, tables.rigidity_rules()).why
+
+
+def _sources(job: Job, cut: Cut) -> tuple[str, ...]:
+    keys = " ".join((*cut.sources, job.material.kc_source, *MODEL_SOURCES))
+    if "assumed figures" in job.setup.label:
+        keys += " rig_setups"
+    return tuple(dict.fromkeys(cite(key) for key in dict.fromkeys(keys.split())))
+
+
+# -- cautions ---------------------------------------------------------------------------------------------
+
+
+def _triggers(job: Job, cut: Cut) -> set[str]:
+    """Give the conditions of this cut that call for a caution."""
+    rules = tables.pick_rules()
+    true = {
+        "measuring": len(cut.passes) > 1,
+        "gauge in bore": job.operation == "boring" and len(cut.passes) > 1,
+        "scale or interrupted": bool(job.conditions),
+        "slender": job.operation == "turning" and (job.length_mm or 0.0) > rules.slender * job.to_mm,
+        "hand grinding": isinstance(cut.pair.arm, BitRow),
+        "magnesium": "magnesium" in job.material.name.lower(),
+        "titanium": "titanium" in job.material.name.lower(),
+    }
+    found = {trigger for trigger, holds in true.items() if holds}
+    return found | _machine_triggers(job) | _bar_triggers(job, cut.pair)
+
+
+def _machine_triggers(job: Job) -> set[str]:
+    machine = job.machine
+    if machine is None:
+        return set()
+    found = {machine.kind}
+    if uses_facing_head(job):
+        found.add("facing head")
+        if machine.head_speed_limit_rev_min is None:
+            found.add("head limit unknown")
+    if machine.kind == "boring mill" and job.setup.k_N_mm <= tables.pick_rules().tall_k_N_mm:
+        found.add("tall set-up")
+    return found
+
+
+def _bar_triggers(job: Job, pair: Pair) -> set[str]:
+    bar = pair.arm
+    if not isinstance(bar, BarRow):
+        return set()
+    overhang = overhang_of(job, bar)
+    if overhang is None or not bar.dcon_mm:
+        return {"bar overhang unknown"}
+    most = tables.pick_rules().long_bar(bar.shank_material or "steel")
+    return {"long bar"} if overhang > most * bar.dcon_mm else set()
+
+
+# -- the rest of the answer -------------------------------------------------------------------------------
+
+
+def job_line(job: Job, ap_mm: float, said: tuple[str, ...]) -> JobLine:
+    """Put the job as understood into an answer."""
+    setup = job.setup
+    return JobLine(
+        op=job.operation,
+        material=job.material.label,
+        from_mm=job.from_mm,
+        to_mm=job.to_mm,
+        length_mm=job.length_mm,
+        machine=job.machine.name if job.machine else None,
+        hand=job.hand,
+        site=job.site,
+        setup=setup.label,
+        gives=setup.gives.words,
+        k_N_mm=setup.k_N_mm,
+        frequency_hz=setup.frequency_hz,
+        damping_ratio=setup.damping_ratio,
+        ap_mm=ap_mm,
+        units=job.system,
+        assumed=tuple(dict.fromkeys((*job.assumed, *said))),
+    )
+
+
+def tool_name(item: ItemRow) -> ToolName:
+    """Name a tool."""
+    return ToolName(
+        id=item.id,
+        tag=item.tag,
+        designation=item.designation,
+        label=item.label,
+        owner=item.owner,
+        place=item.place,
+        HAND=item.hand,
+        edges_left=item.edges_left,
+        condition=item.condition,
+    )
+
+
+def reject(holder: ItemRow, insert: ItemRow | None, why: str) -> Rejected:
+    """Put what can't do the job into an answer."""
+    return Rejected(holder=tool_name(holder), insert=tool_name(insert) if insert else None, why=why)
+
+
+def rejected(unfit: Iterable[Unfit]) -> Iterable[Rejected]:
+    """Put what can't do the job into an answer, what one looks for first.
+
+    The wrong hand is plain to see: what is out, damaged or incomplete is what one asks about.
+    """
+    ordered = sorted(unfit, key=lambda one: one.why.endswith("is wanted"))
+    return (reject(one.item, None, one.why) for one in ordered)
+
+
+def said(
+    job: Job, stock: Stock, shown: Sequence[Cut], candidates: Sequence[Candidate], ladder: Sequence[Change]
+) -> tuple[str, str, str]:
+    """Put the answer into three lines: the answer, how sure and why, what next."""
+    if not shown:
+        return _nothing(job, stock)
+    best = candidates[0]
+    insert = f" with {_code(best.insert)} ({best.insert.tag})" if best.insert else ""
+    speed = f"{best.n_rev_min:.4g} rev/min, {show(best.f_mm, Kind.FEED, job.system)}"
+    passes = f"{len(best.passes)} pass{'es' * (len(best.passes) > 1)}"
+    choice = f"{_code(best.holder)} ({best.holder.tag}){insert}: {speed}, {passes}."
+    here = next((change for change in ladder if change.on_hand), None)
+    if shown[0].stable:
+        verdict = choice
+        step = f"If it rings: {here.change}." if here else "If it rings, measure the set-up: push and tap."
+    else:
+        verdict = f"Nothing on hand holds as it stands. Least bad: {choice}"
+        step = f"Before starting: {here.change}." if here else "Before starting: support it."
+    tie = " As good as a tie with the next." if best.tie and len(candidates) > 1 else ""
+    return verdict, f"{best.reasons[0][0].upper()}{best.reasons[0][1:]}.{tie} {_sure(job)}", step
+
+
+def _sure(job: Job) -> str:
+    if not job.setup.assumed:
+        return "By measured figures of the set-up."
+    return "The set-up is partly assumed: a push, a tap, and which way it gives would settle it."
+
+
+def _nothing(job: Job, stock: Stock) -> tuple[str, str, str]:
+    parts = [item for pair in stock.elsewhere for item in away_of(job, pair)]
+    away = "; ".join([*dict.fromkeys(f"{item.tag} {whereabouts(item)}" for item in parts)][:3])
+    if away:
+        ask = "Ask for it, or crib bring TAG when it is here."
+        return "Nothing on hand does it.", f"What would: {away}.", ask
+    return (
+        "Nothing on record does it.",
+        "See why each was passed over: rejected.",
+        "Change the job (hand, machine, length), or enter what you have: crib intake FILE.",
+    )
+
+
+def _code(tool: ToolName) -> str:
+    return tool.designation or tool.label

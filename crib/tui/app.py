@@ -122,6 +122,12 @@ class CribApp(App[None]):
 
         self.push_screen(HelpScreen(area))
 
+    async def action_quit(self) -> None:
+        """Leave; a cut that was being typed is kept."""
+        if "pick" in self._screens:
+            self.draft.save(cast("PickScreen", self._screens["pick"]).form.values())
+        self.exit()
+
     # -- faults ----------------------------------------------------------------------------------------
 
     def show_trouble(self, error: Exception) -> None:

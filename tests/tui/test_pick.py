@@ -208,6 +208,12 @@ async def test_what_was_typed_survives_a_crash(address, until, tmp_path):
         assert form(pilot)["material"] == "grey iron"
 
 
+async def test_what_was_typed_last_is_kept_on_leaving(address, tmp_path):
+    async with CribApp(address, desk=FakeDesk()).run_test(size=SIZE) as pilot:
+        await pilot.press("f4", *"iron", "ctrl+q")
+    assert json.loads((tmp_path / DRAFT_NAME).read_text())["material"] == "iron"
+
+
 async def test_a_damaged_draft_is_passed_over(address, tmp_path):
     (tmp_path / DRAFT_NAME).write_text("[1, 2")
     async with CribApp(address, desk=FakeDesk()).run_test(size=SIZE) as pilot:

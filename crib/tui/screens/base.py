@@ -236,6 +236,6 @@ class DeskScreen(Screen[None]):
         """Show every action with its keys."""
         self.crib.show_help(self.AREA)
 
-    def action_quit(self) -> None:
+    async def action_quit(self) -> None:
         """Leave."""
-        self.app.exit()
+        await self.app.action_quit()

@@ -2,6 +2,7 @@
 
 from functools import cache
 
+from crib.errors import BadDesignation
 from crib.trade import tables
 from crib.trade.designation import read
 from crib.trade.designation.letters import Letters
@@ -9,6 +10,7 @@ from crib.trade.designation.reading import BarReading, HolderReading, InsertRead
 
 TYPE_CHECKING = False  # typing is not imported: the start-up of `decode` counts
 if TYPE_CHECKING:
+    from crib.trade.designation.iso513 import ApplicationReading
     from crib.trade.designation.pen import Written
     from crib.trade.designation.spec import Spec
 
@@ -31,6 +33,28 @@ def decode(text: str) -> Reading:
         BadDesignation: it follows none of the standards; says at which position.
     """
     return read(text, designations())
+
+
+def decode_any(text: str) -> "Reading | ApplicationReading":
+    """Read the code of a tool, or what a grade is meant for: P25, HC-K20.
+
+    Args:
+        text: as on the box.
+
+    Raises:
+        BadDesignation: it is neither; says at which position.
+    """
+    try:
+        return decode(text)
+    except BadDesignation as error:
+        from crib.trade.designation.iso513 import NUMBER, Applications, read_application  # few codes are such
+
+        try:
+            return read_application(text, Applications.load(tables.rows))
+        except BadDesignation as other:
+            if other.position != NUMBER:
+                raise error from None
+            raise
 
 
 def encode(spec: "Spec") -> "Written":

@@ -18,6 +18,7 @@ FORM = re.compile(r"([A-Z]{2})?(?:([A-Z])([0-9OIL]{1,3})(?:([A-Z])?([0-9OIL]{2})
 LOOK_ALIKE = str.maketrans("OIL", "011")
 HARD, TOUGH = 15, 30
 """Numbers up to the first are the hard end, from the second on the tough end: the thirds of P01 to P50."""
+NUMBER = 3  # position
 EXAMPLES = ("P25", "HC-K20", "HW", "P10-P30")
 
 
@@ -153,7 +154,7 @@ def _number(text: str, group: str, code: str, at: int, tables: Applications) -> 
     if number not in allowed:
         near = sorted(allowed, key=lambda n: abs(int(n) - int(code)))[:2]
         hint = "did you mean " + " or ".join(group + n for n in near) + "?"
-        raise _bad(text, 3, at, code, allowed, f"{code} is not a number of group {group}", hint)
+        raise _bad(text, NUMBER, at, code, allowed, f"{code} is not a number of group {group}", hint)
     return number
 
 

@@ -8,7 +8,7 @@ from difflib import get_close_matches
 from crib.desk.codes import decode
 from crib.desk.talk import Names, Said, Wanted, understand, vocabulary
 from crib.errors import BadDesignation, NotPossible
-from crib.store.filters import Filters
+from crib.store.filters import Filters, Range
 from crib.store.read import Reader, reading
 from crib.store.rows import ItemRow
 from crib.store.search import compact, query_tokens
@@ -19,6 +19,7 @@ from crib.units import Kind, show
 
 MOST_ELSEWHERE = 20
 MOST_FOR_SLIPS = 3000
+SAME_SIZE_MM = 0.05  # an inch bar is asked for as 25.4 mm, and 25 mm is not that
 HAND_WORDS = {"R": "right-hand", "L": "left-hand", "N": "neutral"}
 KIND_WORDS = {
     "insert": ("insert", "inserts"),
@@ -236,6 +237,7 @@ class Asker:
             lent={"here": False, "out": True}.get(wanted.where or ""),
             place=wanted.place or "",
             tag=wanted.tag or "",
+            ranges=_ranges(wanted),
         )
 
     def codes(self, typed: str) -> tuple[str, ...]:
@@ -283,6 +285,16 @@ class Asker:
             note=row.note,
             takes=_takes(row),
         )
+
+
+def _ranges(wanted: Wanted) -> tuple[Range, ...]:
+    """Put a size as the store asks it; where nothing says what it measures it can't narrow anything."""
+    if wanted.size_mm is None or not wanted.size_field:
+        return ()
+    low, high = wanted.size_mm
+    if wanted.size_field == "covers_mm":
+        return (Range(wanted.size_field, low, high),)
+    return (Range(wanted.size_field, low - SAME_SIZE_MM, high + SAME_SIZE_MM),)
 
 
 def _beside(filters: Filters, partner: Reading) -> Filters:

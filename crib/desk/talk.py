@@ -6,12 +6,30 @@ from dataclasses import dataclass, field, replace
 from difflib import get_close_matches
 from typing import Any
 
-from crib.errors import InputError, UnknownName
+from crib.errors import BadQuantity, InputError, UnknownName
+from crib.units import Kind, read_range
 
 ReadCode = Callable[[str], str | None]
 FIELDS = ("kind", "hand", "owner", "at", "condition", "fits", "code", "tag")
 LONGEST_PHRASE = 6
 MOST_CODE_WORDS = 5  # "CNMG 12 04 08 AB"
+MOST_SIZE_WORDS = 7  # "16 3/8 to 16 1/2 in"
+_NUMBER = r"\d+(?:[.,]\d+)?(?:[ -]?\d+/\d+)?|\d+/\d+"
+_UNIT = r"\s*(?:mm|inches|inch|in|\"|″)"
+# a size has a unit, or stands before the word for what it measures
+SIZE = re.compile(
+    rf"(?:⌀|ø)?\s*(?:{_NUMBER})(?:{_UNIT})?(?:\s*(?:to|-|–|\.\.)\s*(?:{_NUMBER}))?{_UNIT}", re.IGNORECASE
+)
+BARE_SIZE = re.compile(rf"(?:⌀|ø)?\s*(?:{_NUMBER})(?:{_UNIT})?", re.IGNORECASE)
+SQUARE = re.compile(r"(\d+)x\1", re.IGNORECASE)  # a square shank in mm: 25x25
+# what a size means, by the kind of tool that is asked for, when no word says what it measures
+SIZE_OF_KIND = {
+    "bar": "dcon_mm",
+    "holder": "h_mm",
+    "bit": "shank_mm",
+    "rotary": "dc_mm",
+    "gauge": "covers_mm",
+}
 LIKE_A_CODE = re.compile(r"[A-Za-z].*\d")
 KINDS = ("insert", "holder", "bar", "bit", "rotary", "gauge", "workholding", "spare", "other")
 CONDITIONS = ("new", "good", "worn", "damaged", "scrap")
@@ -82,6 +100,8 @@ class Wanted:
         fits: the code of the insert, holder or bar that it must go with.
         code: a whole code that it must have, as typed.
         tag: the shop's own number.
+        size_mm: a size that it must have, low and high.
+        size_of: what that size measures; empty for what the kind of tool is told by.
         tokens: words that its record must hold.
         said: what was understood, in the order of the question.
     """
@@ -96,8 +116,17 @@ class Wanted:
     fits: str | None = None
     code: str | None = None
     tag: str | None = None
+    size_mm: tuple[float, float] | None = None
+    size_of: str = ""
     tokens: tuple[str, ...] = ()
     said: tuple[Said, ...] = ()
+
+    @property
+    def size_field(self) -> str:
+        """The field that the size is looked for in; empty where nothing says what it measures."""
+        if self.size_of == "shank":
+            return SIZE_OF_KIND.get(self.kind or "holder", "")
+        return self.size_of or SIZE_OF_KIND.get(self.kind or "", "")
 
 
 def vocabulary(rows: Sequence[Mapping[str, str]]) -> dict[str, Word]:
@@ -137,12 +166,15 @@ class _Listener:
 
     def listen(self, question: str) -> Wanted:
         typed = [
-            word.rstrip(".") or word for word in re.findall(r'[^\s,;?!"=]+="[^"]*"|[^\s,;?!]+', question)
+            word.rstrip(".") or word
+            for word in re.findall(r'[^\s,;?!"=]+="[^"]*"|(?:[^\s,;?!]|(?<=\d),(?=\d))+', question)
         ]
         at = 0
         while at < len(typed):
             at += self.step(typed[at:])
         self.settle_codes()
+        if self.wanted.size_mm and not self.wanted.size_field:
+            self.put("", "passed over", "the size: say of what (bar, holder, drill, gauge …)")
         return self.wanted
 
     def step(self, rest: Sequence[str]) -> int:
@@ -153,6 +185,7 @@ class _Listener:
         # two words typed nearly right ("on sight") come before one word typed right ("on")
         taken = (
             self.take_code(rest)
+            or self.take_size(rest)
             or self.take_phrase(rest, 2)
             or self.take_name(rest)
             or self.take_near(rest, 2)
@@ -178,6 +211,28 @@ class _Listener:
                 self.codes.append((kind, typed, self.linked))
                 self.linked = False
                 return count
+        return 0
+
+    def take_size(self, rest: Sequence[str]) -> int:
+        """Take a size, and the word for what it measures if that stands behind it: "1 in shank"."""
+        if square := SQUARE.fullmatch(rest[0]):
+            side = float(square[1])
+            self.put(rest[0], "size", f"{side:g} mm shank", size_mm=(side, side), size_of="shank")
+            return 1
+        for count in range(min(MOST_SIZE_WORDS, len(rest)), 0, -1):
+            typed = " ".join(rest[:count])
+            measure = self.words.get(_plain(rest[count])) if len(rest) > count else None
+            measured = measure is not None and measure.field == "measure"
+            if not (SIZE.fullmatch(typed) or (measured and BARE_SIZE.fullmatch(typed))):
+                continue
+            try:
+                low, high = read_range(typed, Kind.LENGTH)
+            except BadQuantity:
+                continue
+            said = f"{low.value:g} mm" if low.value == high.value else f"{low.value:g} to {high.value:g} mm"
+            of = measure.value if measure is not None and measured else ""
+            self.put(typed, "size", f"{said} {of}".strip(), size_mm=(low.value, high.value), size_of=of)
+            return count + measured
         return 0
 
     def take_phrase(self, rest: Sequence[str], shortest: int) -> int:
@@ -231,6 +286,9 @@ class _Listener:
 
     def take_word(self, word: Word, typed: str) -> None:
         if word.field in ("filler", "ask"):
+            return
+        if word.field == "measure":
+            self.put(typed, "passed over", f"{typed}: no size stands before it")
             return
         if word.field == "link":
             self.linked = True

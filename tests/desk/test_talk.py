@@ -83,6 +83,31 @@ def test_who_i_am_is_asked_for_when_it_matters() -> None:
     assert "crib setting me" in said[0].value
 
 
+@pytest.mark.parametrize(
+    ("question", "size_mm", "field"),
+    [
+        ("25 mm boring bar", (25.0, 25.0), "dcon_mm"),
+        ("left hand holders 3/4 in shank", (19.05, 19.05), "h_mm"),
+        ("1 inch shank left hand", (25.4, 25.4), "h_mm"),
+        ("left hand 25x25", (25.0, 25.0), "h_mm"),
+        ("0.4 nose inserts", (0.4, 0.4), "re_mm"),
+        ("what'll measure 410-440 mm", (410.0, 440.0), "covers_mm"),
+        ("gauge for 16 to 16 1/2 in", (406.4, 419.1), "covers_mm"),
+        ("10,2 mm drill", (10.2, 10.2), "dc_mm"),
+    ],
+)
+def test_sizes_mean_what_the_kind_is_told_by(question: str, size_mm: tuple[float, float], field: str) -> None:
+    wanted = ask(question)
+    assert wanted.size_mm == pytest.approx(size_mm)
+    assert wanted.size_field == field
+
+
+def test_a_size_of_nothing_in_particular_is_passed_over_aloud() -> None:
+    wanted = ask("32 mm")
+    assert wanted.size_field == ""
+    assert wanted.said[-1].field == "passed over"
+
+
 def test_fields() -> None:
     wanted = ask('kind=bar owner="Harriet Pell" hand=left at=works condition=worn')
     assert (wanted.kind, wanted.owner_ids, wanted.hand, wanted.site_id, wanted.condition) == (

@@ -5,6 +5,7 @@ from functools import partial
 from typing import TYPE_CHECKING, Any
 
 from textual.containers import Horizontal, Vertical
+from textual.events import Resize
 from textual.timer import Timer
 from textual.widgets import ContentSwitcher, Input, Static
 
@@ -12,6 +13,7 @@ from crib.errors import CribError
 from crib.tui.screens.base import bindings
 from crib.tui.screens.item import ItemScreen
 from crib.tui.screens.items import ItemActions, ItemPainter, item_panel, next_step, told
+from crib.tui.widgets.drawing import DrawingView
 from crib.tui.widgets.lines import TextLine
 from crib.tui.widgets.row_list import RowList
 from crib.tui.widgets.text_page import Line, TextPage, TextPanel
@@ -19,7 +21,8 @@ from crib.tui.wording import clean, fitted, sentence, shown_length, wrapped
 
 if TYPE_CHECKING:
     from crib.desk.ask import Found, FoundItem
-    from crib.trade.designation.reading import Reading
+    from crib.trade.designation.reading import PositionReading, Reading
+    from crib.trade.designation.sketch import Sketch
 
 PAUSE_s = 0.12  # between two letters typed by hand: reading waits for the end of a burst
 CERTAIN = "certain"
@@ -34,7 +37,8 @@ LENGTHS = (
     ("LF_mm", "length"),
 )
 ANGLES = (("EPSR_deg", "corner angle"), ("AN_deg", "clearance"), ("KAPR_deg", "entering angle"))
-POSITION_WIDTH, FOUND_WIDTH, LEAST_MEANING, NAME_WIDTH = 4, 8, 24, 18
+POSITION_WIDTH, FOUND_WIDTH, LEAST_MEANING, NAME_WIDTH = 4, 8, 30, 18
+WIDTH_TO_DRAW, LEAST_DRAWING = 76, 28  # columns of the screen from which on there is room for a drawing
 
 
 class DecodeScreen(ItemActions):
@@ -49,6 +53,7 @@ class DecodeScreen(ItemActions):
         self._pause: Timer | None = None
         self._asked = ""
         self._reading: Reading | None = None
+        self._sketch: Sketch | None = None
 
     def body(self) -> Iterator[Any]:
         """Lay out the code, and below it either its reading or what goes with it."""
@@ -57,7 +62,9 @@ class DecodeScreen(ItemActions):
             yield TextLine(id="code")
             yield Static("]", markup=False)
         with ContentSwitcher(initial="reading", id="views"):
-            yield TextPage(id="reading")
+            with Horizontal(id="reading"):
+                yield TextPage(id="page")
+                yield DrawingView(id="drawing")
             with Vertical(id="partners"):
                 yield RowList(ItemPainter(), id="fitting")
                 yield TextPanel(id="words")
@@ -83,7 +90,7 @@ class DecodeScreen(ItemActions):
 
     def focus_body(self) -> None:
         """Give the keyboard to what stands below the code."""
-        self.query_one("#fitting" if self.view == "partners" else "#reading").focus()
+        self.query_one("#fitting" if self.view == "partners" else "#page").focus()
 
     # -- reading ---------------------------------------------------------------------------------------
 
@@ -121,32 +128,43 @@ class DecodeScreen(ItemActions):
         self._asked = text = self.code.value.strip()
         if text:
             desk = self.crib.desk
-            self.call("decode", lambda: desk.decode(text), self._show, self._no_code)
+            self.call("decode", lambda: drawn(desk.decode(text)), self._show, self._no_code)
         else:
             self._waiting.pop("decode", None)
             self._say_nothing_typed()
 
+    def _forget(self) -> None:
+        self._reading = self._sketch = None
+        self.query_one("#drawing", DrawingView).show(None)
+
     def _say_nothing_typed(self) -> None:
-        self._reading = None
+        self._forget()
         self.say(
             "Type the code from the box or the shank.",
             "Blanks, dashes and small letters don't matter; inch or metric.",
             "",
         )
-        self.query_one("#reading", TextPage).show_lines(lambda _width: ())
+        self.query_one("#page", TextPage).show_lines(lambda _width: ())
 
-    def _show(self, reading: "Reading") -> None:
-        self._reading = reading
+    def _show(self, read: "tuple[Reading, Sketch]") -> None:
+        self._reading, self._sketch = reading, sketch = read
         self.say(verdict(reading), how_sure(reading), "F5 shows what is on hand that goes with it.")
-        self.query_one("#reading", TextPage).show_lines(
-            lambda width: reading_lines(reading, width, self.crib.units)
+        self.query_one("#page", TextPage).show_lines(
+            lambda width: reading_lines(reading, width, self.crib.units, sketch.notes)
         )
+        self.query_one("#drawing", DrawingView).show(sketch)
+
+    def on_resize(self, event: Resize) -> None:
+        """Give the drawing its share, and nothing where the words need all the room."""
+        drawing = self.query_one("#drawing", DrawingView)
+        drawing.display = event.size.width >= WIDTH_TO_DRAW
+        drawing.styles.width = max(LEAST_DRAWING, event.size.width // 3)
 
     def _no_code(self, error: CribError) -> None:
-        self._reading = None
+        self._forget()
         self.say_error(error, "Correct the code, or ask Find for a part of it.")
         expected = getattr(error, "expected", ())
-        self.query_one("#reading", TextPage).show_lines(partial(expected_lines, expected))
+        self.query_one("#page", TextPage).show_lines(partial(expected_lines, expected))
 
     # -- what goes with it -----------------------------------------------------------------------------
 
@@ -208,13 +226,20 @@ class DecodeScreen(ItemActions):
         """From what goes with it to the reading, from there to the code, from the code to the reading."""
         if self.view == "partners" and not self.typing():
             self._turn_to("reading")
-            if self._reading is not None:
-                self._show(self._reading)
+            if self._reading is not None and self._sketch is not None:
+                self._show((self._reading, self._sketch))
             self.focus_body()
         elif self.typing():
             self.focus_body()
         else:
             self.code.focus()
+
+
+def drawn(reading: "Reading") -> "tuple[Reading, Sketch]":
+    """Give a reading with its drawing; called where the code was read, outside the screen's own thread."""
+    from crib.desk.sketches import sketch
+
+    return reading, sketch(reading)
 
 
 def verdict(reading: "Reading") -> str:
@@ -235,27 +260,35 @@ def how_sure(reading: "Reading") -> str:
     return sentence(f"{read - len(doubtful)} of {read} positions are certain; {told}")
 
 
-def reading_lines(reading: "Reading", width: int, system: str) -> list[Line]:
+def reading_lines(
+    reading: "Reading", width: int, system: str, drawing_notes: Sequence[str] = ()
+) -> list[Line]:
     """Lay out a reading for a width: positions, sizes in both systems, notes."""
-    mark_width = max((len(place.mark) for place in reading.positions), default=0) + 1
-    room = max(width - POSITION_WIDTH - FOUND_WIDTH - mark_width, LEAST_MEANING)
-    titles = (
-        fitted("Pos", POSITION_WIDTH),
-        fitted("Found", FOUND_WIDTH),
-        fitted("Meaning", room),
-        "How sure",
-    )
-    lines = [Line("".join(titles), strong=True)]
-    for place in reading.positions:
-        left = fitted(place.position, POSITION_WIDTH) + fitted(place.found, FOUND_WIDTH)
-        first, *rest = wrapped(place.meaning, room - 1) or [""]
-        lines.append(Line(left + fitted(first, room) + place.mark))
-        lines += [Line(" " * len(left) + text) for text in rest]
+    lines = position_lines(reading.positions, width)
     lines.append(Line(""))
     for name, value in sizes(reading, system):
         lines += [Line(text) for text in wrapped(value, width, mark=fitted(name, NAME_WIDTH))]
     for note in reading.notes:
         lines += [Line(text) for text in wrapped(note, width, mark="Note: ")]
+    for note in drawing_notes:
+        lines += [Line(text) for text in wrapped(note, width, mark="Drawing: ")]
+    return lines
+
+
+def position_lines(positions: "Sequence[PositionReading]", width: int) -> list[Line]:
+    """Lay out what each position means; in little room only doubts are told, behind the meaning."""
+    mark_width = max((len(place.mark) for place in positions), default=0) + 1
+    room = width - POSITION_WIDTH - FOUND_WIDTH - mark_width
+    beside = room >= LEAST_MEANING
+    room = room if beside else max(width - POSITION_WIDTH - FOUND_WIDTH, 1)
+    titles = [fitted("Pos", POSITION_WIDTH), fitted("Found", FOUND_WIDTH), fitted("Meaning", room)]
+    lines = [Line("".join([*titles, "How sure"] if beside else titles), strong=True)]
+    for place in positions:
+        left = fitted(place.position, POSITION_WIDTH) + fitted(place.found, FOUND_WIDTH)
+        doubt = "" if beside or place.mark == CERTAIN else f" [{place.mark}]"
+        first, *rest = wrapped(place.meaning + doubt, room - 1) or [""]
+        lines.append(Line(left + fitted(first, room) + (place.mark if beside else "")))
+        lines += [Line(" " * len(left) + text) for text in rest]
     return lines
 
 

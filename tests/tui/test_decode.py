@@ -18,9 +18,9 @@ async def test_a_code_is_read_as_it_is_typed(address, until, seen):
     async with CribApp(address, desk=FakeDesk()).run_test(size=SIZE) as pilot:
         await pilot.press("f3", *"wnmg 080408")
         await until(pilot, lambda: said(pilot).startswith("Insert WNMG080408, metric code."))
-        assert "7   08" in seen(pilot)
-        assert "nose radius" in seen(pilot)
-        assert "0.8 mm (1/32 in)" in seen(pilot)
+        await until(pilot, lambda: "7   08" in seen(pilot))
+        await until(pilot, lambda: "nose radius" in seen(pilot))
+        await until(pilot, lambda: "0.8 mm (1/32 in)" in seen(pilot))
 
 
 async def test_half_a_code_says_what_is_missing_and_takes_no_answer_from_before(address, until, seen):
@@ -83,7 +83,7 @@ async def test_what_goes_with_a_code_is_listed_and_opened(address, until, seen):
         await pilot.press("f")
         await until(pilot, lambda: said(pilot) == "Yes, 1 on site.")
         assert ("fitting", "WNMG080408") in desk.asked
-        assert "H05" in seen(pilot)
+        await until(pilot, lambda: "H05" in seen(pilot))
         await pilot.press("enter")
         await until(pilot, lambda: pilot.app.screen.AREA == "item")
         await pilot.press("escape", "escape")

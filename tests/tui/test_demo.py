@@ -29,7 +29,7 @@ async def test_which_left_hand_holder_is_on_site(demo_address, until, seen):
         await until(pilot, lambda: said(pilot).startswith("Yes, "))
         # demo_data/holders.csv: H03 for the same insert is at Tobin's home, H04 is lent to Wilf
         assert tags(pilot) == {"H01", "H02"}
-        assert "cuts toward the tailstock" in seen(pilot)
+        await until(pilot, lambda: "cuts toward the tailstock" in seen(pilot))
         assert "Read as: hand L" in said(pilot, "why")
 
 
@@ -37,7 +37,7 @@ async def test_a_tool_brought_from_home_is_recorded(demo_address, until, seen):
     async with CribApp(demo_address).run_test(size=SIZE) as pilot:
         await ask(pilot, "tag=H11")
         await until(pilot, lambda: tags(pilot) == {"H11"})
-        assert "b bring in" in seen(pilot)
+        await until(pilot, lambda: "b bring in" in seen(pilot))
         await pilot.press("b", "y")
         await until(pilot, lambda: said(pilot).startswith("Brought in: H11 SCLCL2525M09"))
         await until(pilot, lambda: pilot.app.screen.query_one(RowList).marked.on_site)
@@ -50,7 +50,7 @@ async def test_an_insert_from_a_box_without_a_label(demo_address, until, seen):
     async with CribApp(demo_address).run_test(size=SIZE) as pilot:
         await ask(pilot, "what is a CCMT 32.51?")
         await until(pilot, lambda: said(pilot) == "Insert CCMT32.51, inch code. Metric code: CCMT09T304.")
-        assert "9.525 mm (3/8 in)" in seen(pilot)
+        await until(pilot, lambda: "9.525 mm (3/8 in)" in seen(pilot))
         await pilot.press("f")
         await until(pilot, lambda: "H19" in tags(pilot))
         assert "H01" not in tags(pilot)
@@ -65,7 +65,7 @@ async def test_an_insert_for_a_cut_that_rings(demo_address, until, seen):
         assert answer.job.from_mm == 406.4
         assert answer.job.to_mm == 415.925
         assert best.holder.tag in said(pilot)
-        assert f"{best.n_rev_min:.0f} rev/min" in seen(pilot)
+        await until(pilot, lambda: f"{best.n_rev_min:.0f} rev/min" in seen(pilot))
         await until(pilot, lambda: f"▸  1  {best.holder.tag} {best.holder.designation}" in seen(pilot))
         await pilot.press("enter")
         await until(pilot, lambda: "No speed limit is on record for this facing head" in seen(pilot))

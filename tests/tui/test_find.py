@@ -37,8 +37,8 @@ async def test_a_question_is_answered_and_the_keys_go_to_the_list(address, until
         await ask(pilot, "left hand holder")
         await until(pilot, lambda: verdict(pilot) == "Yes, 1 on site.")
         assert pilot.app.focused.id == "found"
-        assert "cuts toward the tailstock" in seen(pilot)
-        assert "d decode" in seen(pilot)
+        await until(pilot, lambda: "cuts toward the tailstock" in seen(pilot))
+        await until(pilot, lambda: "d decode" in seen(pilot))
 
 
 async def test_what_was_understood_is_said(address, until):
@@ -195,7 +195,7 @@ async def test_a_tools_page_tells_facts_and_history(address, until, seen):
         await until(pilot, lambda: tags(pilot) == ["H01", "H02"])
         await pilot.press("escape", "enter")
         await until(pilot, lambda: "2026-03-01 08:00  added" in seen(pilot))
-        assert "entering angle        95°" in seen(pilot)
+        await until(pilot, lambda: "entering angle        95°" in seen(pilot))
         await pilot.press("escape")
         assert pilot.app.screen.AREA == "find"
 
@@ -219,7 +219,7 @@ async def test_text_from_the_store_is_never_obeyed(address, until, seen):
     ) as pilot:
         await until(pilot, lambda: tags(pilot) == ["H01"])
         await pilot.pause()
-        assert "[bold red]x[/]" in seen(pilot)
+        await until(pilot, lambda: "[bold red]x[/]" in seen(pilot))
         assert "\x1b" not in seen(pilot)
         assert "\u202e" not in seen(pilot)
 

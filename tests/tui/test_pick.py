@@ -123,8 +123,8 @@ async def test_force_bars_compare_the_choices(address, until, seen):
         await until(pilot, lambda: "▸  1  B01" in seen(pilot))
         bars = [line.count("█") for line in seen(pilot).splitlines() if "rev/min" in line and "█" in line]
         assert bars == [3, 6, 9]
-        assert "low pressure, holds" in seen(pilot)
-        assert "may chatter" in seen(pilot)
+        await until(pilot, lambda: "low pressure, holds" in seen(pilot))
+        await until(pilot, lambda: "may chatter" in seen(pilot))
 
 
 def test_choices_that_are_not_listed_are_counted():
@@ -180,7 +180,7 @@ async def test_nothing_on_hand_is_told_apart_from_an_empty_screen(address, until
     async with CribApp(address, desk=FakeDesk(pick=lambda _request: nothing)).run_test(size=SIZE) as pilot:
         await ask(pilot, CUT)
         await until(pilot, lambda: said(pilot) == "Nothing on hand does it.")
-        assert "r rejected" in seen(pilot)
+        await until(pilot, lambda: "r rejected" in seen(pilot))
         assert "l ladder" not in seen(pilot)
         await pilot.press("enter", "l")
         assert said(pilot) == "Nothing on hand does it."

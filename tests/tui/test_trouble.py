@@ -22,7 +22,7 @@ async def test_a_fault_in_the_desk_shows_a_screen_and_saves_a_report(address, un
     async with CribApp(address, desk=FakeDesk(find=find)).run_test(size=SIZE) as pilot:
         await pilot.press("f6", *"long bar", "enter")
         await until(pilot, lambda: pilot.app.screen.AREA == "trouble")
-        assert "the fault is ours, not yours" in seen(pilot)
+        await until(pilot, lambda: "the fault is ours, not yours" in seen(pilot))
         await pilot.press("s")
         await until(pilot, lambda: "The report is saved." in seen(pilot))
         report = next(tmp_path.glob("crib-report-*.txt"))

@@ -35,6 +35,7 @@ LIGHT_TO_HEAVY = ("finish", "medium", "rough", "heavy rough")
 MOST_POWER_STEPS = 30
 BREAKER_WORDS = ("finishing", "medium", "roughing", "sharp", "polished")
 TOUGH = ("HSS", "cobalt HSS", "cast cobalt")
+BRITTLE = ("ceramic", "CBN", "PCD")
 HARD_NAMES = {"HSS": "hss", "cobalt HSS": "hss", "cast cobalt": "hss"}
 
 
@@ -418,6 +419,8 @@ def drawbacks_of(job: Job, cut: Cut) -> tuple[str, ...]:
     found, rules = list(cut.pair.notes), tables.pick_rules()
     if job.conditions and cut.tool.hone_um < rules.sharp_um and cut.data.tool_material not in TOUGH:
         found.append("a sharp edge chips easily under a hard skin or in an interrupted cut")
+    if cut.data.tool_material in BRITTLE and (job.weak or job.conditions or not cut.stable):
+        found.append(f"{cut.data.tool_material} is brittle: it wants an even cut that does not ring")
     breaker = (cut.pair.insert.chipbreaker or "").lower() if cut.pair.insert else ""
     past = cut.ap_mm > rules.breaker_finish_ap_mm or cut.f_mm > rules.breaker_finish_f_mm
     if "finishing" in breaker and past:

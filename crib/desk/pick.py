@@ -175,7 +175,8 @@ def _order(job: Job, cut: Cut, quickest: float) -> tuple[object, ...]:
     """Give a cut's place: what holds with a reserve and has no drawback first; then what pushes least.
 
     Pressures are sorted in classes, about as wide as what is assumed of any tool leaves open; inside a class
-    the quicker one wins. Where nothing holds, what is nearest to holding. On a rigid set-up the quickest.
+    the quicker one wins. On a rigid set-up the quickest. What does not hold stands by how near it comes to
+    holding: there a blunt tool is not saved by having nothing else against it.
     """
     minutes, rules = time_of(cut), tables.pick_rules()
     last = (cut.pair.arm.item.id, cut.pair.insert.item.id if cut.pair.insert else 0)
@@ -186,16 +187,16 @@ def _order(job: Job, cut: Cut, quickest: float) -> tuple[object, ...]:
         ratio = ratio_of(job, cut)
         pushes = int(ratio / rules.pressure_class)
         return (0, cut.margin < rules.wanted_margin, drawbacks, pushes, minutes, ratio, last)
-    return (1, drawbacks, -round(cut.margin, 1), minutes, last)
+    return (1, -round(cut.margin, 1), drawbacks, minutes, last)
 
 
 def _quickest(cuts: Iterable[Cut]) -> float:
-    """Give the time of the quickest candidate."""
-    return min((time_of(cut) for cut in cuts), default=inf)
+    """Give the time of the quickest candidate that holds: what rings is no measure of time."""
+    return min((time_of(cut) for cut in cuts if cut.stable), default=inf)
 
 
 def _drawbacks(job: Job, cut: Cut, quickest: float) -> tuple[str, ...]:
     """Say what speaks against a candidate although its figures may be good."""
     times = time_of(cut) / quickest
-    slow = (f"takes {times:.2g} times as long as the quickest",) if times > tables.pick_rules().slow else ()
+    slow = (f"takes {times:.2g} times as long as the quickest that holds",) if times > tables.pick_rules().slow else ()
     return (*drawbacks_of(job, cut), *slow)

@@ -10,7 +10,7 @@ from datetime import date, datetime
 from functools import cache
 from typing import Any, cast
 
-from sqlalchemy import Row, Table, Update, bindparam, insert, select, update
+from sqlalchemy import Connection, Row, Table, Update, bindparam, insert, select, update
 from sqlalchemy.orm import Session
 from sqlalchemy.orm.util import identity_key
 
@@ -148,11 +148,12 @@ def record(session: WriteSession, entry: Entry) -> Recorded:
         NotPossible: the item's state doesn't allow it; nothing was written.
     """
     session.flush()
+    connection = session.connection()
     if entry.key is not None:
-        known = session.execute(_BY_KEY, {"asked": entry.key}).first()
+        known = connection.execute(_BY_KEY, {"asked": entry.key}).first()
         if known is not None:
-            return _repeated(session, entry, known.id, (known.item_id, known.what))
-    name, state = _load(session, entry.item_id)
+            return _repeated(connection, entry, known.id, (known.item_id, known.what))
+    name, state = _load(connection, entry.item_id)
     refuse_if_wrong(state, entry, _names(session, name))
     change = change_of(state, entry)
     after = apply(state, change)
@@ -160,7 +161,6 @@ def record(session: WriteSession, entry: Entry) -> Recorded:
         "item_id": entry.item_id, "at": entry.at, "actor_id": entry.actor_id, "why": entry.why,
         "cut_ref": entry.cut_ref, "key": entry.key, **_values(change),
     }  # fmt: skip
-    connection = session.connection()
     written = connection.execute(_APPEND, line)
     was, new = _values(state), _values(after)
     changed = {name: value for name, value in new.items() if value != was[name]}
@@ -253,20 +253,20 @@ def _names(session: Session, item: str) -> Names:
     return Names(item, party, place)
 
 
-def _load(session: Session, item_id: int) -> tuple[str, State]:
-    row = session.connection().execute(_LOAD, {"item": item_id}).first()
+def _load(connection: Connection, item_id: int) -> tuple[str, State]:
+    row = connection.execute(_LOAD, {"item": item_id}).first()
     if row is None:
         raise NotPossible(f"there is no item number {item_id}", "look it up with `crib find`")
     tag, label, *state = row
     return f"{tag} ({label})", State(**dict(zip(_STATE_NAMES, state, strict=True)))
 
 
-def _repeated(session: Session, entry: Entry, line_id: int, known: tuple[int, str]) -> Recorded:
+def _repeated(connection: Connection, entry: Entry, line_id: int, known: tuple[int, str]) -> Recorded:
     if known != (entry.item_id, entry.what):
         raise NotPossible(
             f"the key {entry.key!r} was used for another entry", "give each entry a key of its own"
         )
-    state = _load(session, entry.item_id)[1]
+    state = _load(connection, entry.item_id)[1]
     return Recorded(line_id=line_id, before=state, after=state, repeated=True)
 
 

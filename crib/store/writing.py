@@ -6,6 +6,7 @@ with writing(url) as session:
 
 from collections.abc import Iterator
 from contextlib import contextmanager
+from typing import Any
 
 from sqlalchemy import event, inspect
 from sqlalchemy.orm import Session, UOWTransaction
@@ -79,8 +80,9 @@ def _transaction(address: Address, url: str, wait_s: float) -> Iterator[WriteSes
 
 def _check_version(address: Address, session: Session) -> None:
     """Look again inside the transaction: another crib may have upgraded the store since this one began."""
-    connection = session.connection()
-    if judge(address, lambda sql: [tuple(row) for row in connection.exec_driver_sql(sql)]) != HEAD:
+    # begins the transaction, then asks the driver itself: others wait while we hold the store
+    driver: Any = session.connection().connection.driver_connection
+    if judge(address, lambda sql: driver.execute(sql).fetchall()) != HEAD:
         raise StoreError(
             f"the store {address.shown} changed just now", "start crib again; nothing was written"
         )

@@ -4,13 +4,15 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
 from crib.desk import tables
-from crib.desk.cut import Cut, limit_of, notes_of, roughness_of
+from crib.desk.cut import Cut, limit_of, notes_of
 from crib.desk.job import Job
 from crib.desk.ladder import Change
 from crib.desk.sources import cite
 from crib.desk.stock import Pair, Stock, Unfit, away_of, overhang_of, uses_facing_head, whereabouts
+from crib.errors import InputError
 from crib.store.rows import BarRow, BitRow, ItemRow
 from crib.trade.cautions import DEFER, triggered
+from crib.trade.cutting.finish import minor_edge_deg, roughness
 from crib.trade.rigidity.chatter import lobe_use
 from crib.trade.rigidity.pressure import Pressure, tied
 from crib.units import Kind, show
@@ -186,7 +188,7 @@ def candidate(
         b_lim_mm=limit,
         holds_to=_holds_to(job, limit),
         low_pressure=pressure.low_pressure,
-        Rz_um=roughness_of(cut),
+        Rz_um=_roughness(cut),
         reasons=(_holds(job, cut, limit), *pressure.reasons),
         drawbacks=drawbacks,
         notes=(*notes_of(cut), _lobes(job, cut)),
@@ -232,6 +234,22 @@ def _deep(job: Job, limit: float | None) -> str:
 def _lobes(job: Job, cut: Cut) -> str:
     setup = job.setup
     return lobe_use(cut.n_rev_min, setup.frequency_hz, setup.damping_ratio, tables.rigidity_rules()).why
+
+
+def _roughness(cut: Cut) -> float | None:
+    """Give the theoretical height of the feed marks of the last pass, in µm; None where it is not known."""
+    insert = cut.pair.insert
+    KAPR1_deg = 90.0
+    if insert is not None and insert.epsr_deg is not None and insert.item.sc != "R":
+        trail = 180.0 - insert.epsr_deg - cut.tool.KAPR_deg
+        if trail < 0:
+            return None
+        KAPR1_deg = minor_edge_deg(insert.epsr_deg, cut.tool.KAPR_deg)
+    f_mm = cut.finish_f_mm if cut.passes[-1].kind == "finish" else cut.f_mm
+    try:
+        return roughness(f_mm, cut.tool.RE_mm, cut.tool.KAPR_deg, KAPR1_deg).Rz_um
+    except InputError:  # a feed wider than the corner leaves no closed profile
+        return None
 
 
 def _sources(job: Job, cut: Cut) -> tuple[str, ...]:

@@ -8,9 +8,9 @@ from math import inf
 from crib.desk import tables
 from crib.desk.job import Job
 from crib.desk.stock import Pair, is_coated, overhang_of, uses_facing_head
-from crib.errors import InputError, UnknownName
+from crib.errors import UnknownName
 from crib.store.rows import BarRow, BitRow
-from crib.trade.cutting.finish import feed_ceiling, minor_edge_deg, roughness
+from crib.trade.cutting.finish import feed_ceiling
 from crib.trade.cutting.force import Forces, cutting_forces
 from crib.trade.cutting.materials import Material
 from crib.trade.cutting.passes import Pass, depth_limit, plan_passes, with_minutes
@@ -59,9 +59,10 @@ class Cut:
         Pc_kW: power at the edge.
         motor_kW: power the motor must have.
         pressure_N: how hard it pushes where the set-up gives.
-        K_N_mm: regenerative stiffness of the cut.
+        worst: kind of pass that comes nearest to chatter: a fine finishing feed can be the stiffer cut.
+        K_N_mm: regenerative stiffness of that pass.
         k_N_mm: stiffness of set-up and bar together.
-        margin: above 1 it does not chatter at any speed.
+        margin: above 1 no pass chatters at any speed.
         margin_low: the same by the highest specific force of the sources.
         margin_high: the same by the lowest.
         sources: source keys of speed, feed and limits.
@@ -83,6 +84,7 @@ class Cut:
     Pc_kW: float
     motor_kW: float
     pressure_N: float
+    worst: str
     K_N_mm: float
     k_N_mm: float
     margin: float
@@ -130,14 +132,11 @@ def work_out(job: Job, pair: Pair, ap_mm: float) -> Cut:
     ap_mm = max(one.ap_mm for one in passes)
     forces = cutting_forces(ap_mm, f_mm, tool, job.work, tables.force_model())
     k_N_mm, bar_said = stiffness_of(job, pair)
-    K_N_mm = chatter.regenerative_stiffness(
-        ap_mm, f_mm, tool, job.work, gives=job.setup.gives, model=tables.force_model()
-    )
+    margin, K_N_mm, worst = _nearest_to_chatter(job, tool, passes, (f_mm, finish_f_mm), k_N_mm)
     Pc_kW = cutting_power_kW(forces.Fc_N, vc_m_min)
     if job.length_mm is not None:
         rough, finish = (f_mm, n_rev_min), (finish_f_mm, n_rev_min)
         passes = with_minutes(passes, job.length_mm, rough=rough, finish=finish)
-    margin = chatter.margin(k_N_mm, job.setup.damping_ratio, K_N_mm)
     low, high = _band(job)
     return Cut(
         pair=pair,
@@ -155,6 +154,7 @@ def work_out(job: Job, pair: Pair, ap_mm: float) -> Cut:
         Pc_kW=Pc_kW,
         motor_kW=motor_power_kW(Pc_kW, efficiency_of(job)),
         pressure_N=tool_pressure(forces, job.setup.gives),
+        worst=worst,
         K_N_mm=K_N_mm,
         k_N_mm=k_N_mm,
         margin=margin,
@@ -163,6 +163,27 @@ def work_out(job: Job, pair: Pair, ap_mm: float) -> Cut:
         sources=(*data.sources, STEP_SOURCE, *_limit_sources(pair, tool, cut)),
         assumed=(*said, *speed_said, *feed_said, *depth_said, *bar_said, *tool.assumed, *data.assumed),
     )
+
+
+def _nearest_to_chatter(
+    job: Job, tool: CuttingTool, passes: Sequence[Pass], feeds_mm: tuple[float, float], k_N_mm: float
+) -> tuple[float, float, str]:
+    """Give margin, regenerative stiffness and kind of the pass that comes nearest to chatter.
+
+    Of roughing passes the deepest is looked at. The finishing pass is shallower, but its finer feed makes a
+    thinner chip, which is stiffer for its width.
+    """
+    deepest, last = max(passes, key=lambda one: one.ap_mm), passes[-1]
+    cuts = [(deepest.kind, deepest.ap_mm, feeds_mm[0])]
+    if last.kind == "finish" and (last.ap_mm, feeds_mm[1]) != (deepest.ap_mm, feeds_mm[0]):
+        cuts.append((last.kind, last.ap_mm, feeds_mm[1]))
+    found = []
+    for kind, ap_mm, f_mm in cuts:
+        K_N_mm = chatter.regenerative_stiffness(
+            ap_mm, f_mm, tool, job.work, gives=job.setup.gives, model=tables.force_model()
+        )
+        found.append((chatter.margin(k_N_mm, job.setup.damping_ratio, K_N_mm), K_N_mm, kind))
+    return min(found)
 
 
 def _band(job: Job) -> tuple[float, float]:
@@ -453,11 +474,15 @@ def pressure_of(job: Job, cut: Cut) -> Pressure:
     )
 
 
-def limit_of(job: Job, cut: Cut, f_mm: float | None = None) -> float | None:
-    """Give the depth to which every speed is stable, in mm; None when no depth its edge stands chatters."""
+def limit_of(job: Job, cut: Cut) -> float | None:
+    """Give the depth to which every speed is stable, in mm; None when no depth its edge stands chatters.
+
+    It is for the roughing feed; where the finishing pass is what chatters, for the finishing feed.
+    """
+    f_mm = cut.finish_f_mm if cut.worst == "finish" and not cut.stable else cut.f_mm
     most = depth_of_edge(cut.pair, job) or max(job.stock_mm, cut.ap_mm)
     return chatter.limit_depth(
-        f_mm or cut.f_mm,
+        f_mm,
         cut.tool,
         job.work,
         gives=job.setup.gives,
@@ -466,19 +491,3 @@ def limit_of(job: Job, cut: Cut, f_mm: float | None = None) -> float | None:
         model=tables.force_model(),
         ap_max_mm=most,
     )
-
-
-def roughness_of(cut: Cut) -> float | None:
-    """Give the theoretical height of the feed marks of the last pass, in µm; None where it is not known."""
-    insert = cut.pair.insert
-    KAPR1_deg = 90.0
-    if insert is not None and insert.epsr_deg is not None and insert.item.sc != "R":
-        trail = 180.0 - insert.epsr_deg - cut.tool.KAPR_deg
-        if trail < 0:
-            return None
-        KAPR1_deg = minor_edge_deg(insert.epsr_deg, cut.tool.KAPR_deg)
-    f_mm = cut.finish_f_mm if cut.passes[-1].kind == "finish" else cut.f_mm
-    try:
-        return roughness(f_mm, cut.tool.RE_mm, cut.tool.KAPR_deg, KAPR1_deg).Rz_um
-    except InputError:  # a feed wider than the corner leaves no closed profile
-        return None

@@ -117,8 +117,10 @@ def _depth(job: Job, pairs: Sequence[Pair]) -> tuple[float, tuple[str, ...]]:
     if grade < _HOLDS_NOT:
         depth = next(step for step, (reached, _) in tried if reached == grade)
         return depth, ("depth of a pass: as deep as something on hand holds without chatter",)
-    depth = max(tried, key=lambda one: one[1][1])[0]
-    return depth, ("depth of a pass: of those tried, the one that is nearest to holding",)
+    best = max(margin for _, (_, margin) in tried)
+    # thinner passes for a gain that is lost in what is assumed would only take longer to ring
+    depth = next(step for step, (_, margin) in tried if margin * tables.pick_rules().least_gain >= best)
+    return depth, ("depth of a pass: the deepest that is about as near to holding as any",)
 
 
 _HOLDS_NOT = 3  # grades of a depth: 0 holds with a reserve, 1 just holds, 2 only with a drawback
@@ -198,5 +200,6 @@ def _quickest(cuts: Iterable[Cut]) -> float:
 def _drawbacks(job: Job, cut: Cut, quickest: float) -> tuple[str, ...]:
     """Say what speaks against a candidate although its figures may be good."""
     times = time_of(cut) / quickest
-    slow = (f"takes {times:.2g} times as long as the quickest that holds",) if times > tables.pick_rules().slow else ()
-    return (*drawbacks_of(job, cut), *slow)
+    if times <= tables.pick_rules().slow:
+        return drawbacks_of(job, cut)
+    return (*drawbacks_of(job, cut), f"takes {times:.2g} times as long as the quickest that holds")

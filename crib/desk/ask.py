@@ -13,7 +13,6 @@ from crib.store.read import Reader, reading
 from crib.store.rows import ItemRow
 from crib.store.search import compact, query_tokens
 from crib.trade import tables
-from crib.trade.designation.fit import fits
 from crib.trade.designation.reading import InsertReading, Reading
 from crib.units import Kind, show
 
@@ -191,7 +190,7 @@ class Asker:
             items, total = self.rows(wanted, limit, offset)
         elsewhere: Sequence[ItemRow] = ()
         if not total and wanted.where == "here":
-            elsewhere, _ = self.rows(replace(wanted, where=None), MOST_ELSEWHERE, 0)
+            elsewhere, _ = self.rows(wanted._replace(where=None), MOST_ELSEWHERE, 0)
         found = tuple(self.shown(row) for row in items)
         others = tuple(self.shown(row) for row in elsewhere)
         verdict, detail, next_step = _said(wanted, found, total, others)
@@ -252,7 +251,7 @@ class Asker:
 
     def mend_slips(self, wanted: Wanted) -> Wanted | None:
         """Replace words that no record holds by the nearest that one does."""
-        filters = self.filters(replace(wanted, tokens=()))
+        filters = self.filters(wanted._replace(tokens=()))
         known = self.reader.words(filters._replace(limit=MOST_FOR_SLIPS))
         tokens, said = [], list(wanted.said)
         for typed in wanted.tokens:
@@ -261,7 +260,7 @@ class Asker:
             if near and near[0] != typed.lower():
                 said = [replace(one, value=near[0]) if one.from_ == typed else one for one in said]
         mended = tuple(tokens)
-        return replace(wanted, tokens=mended, said=tuple(said)) if mended != wanted.tokens else None
+        return wanted._replace(tokens=mended, said=tuple(said)) if mended != wanted.tokens else None
 
     def shown(self, row: ItemRow) -> FoundItem:
         """Give a row as answers show it."""
@@ -306,6 +305,8 @@ def _beside(filters: Filters, partner: Reading) -> Filters:
 
 def _goes_with(designation: str, partner: Reading) -> bool:
     """Say whether a recorded code and the asked one go together, field by field."""
+    from crib.trade.designation.fit import fits  # 2 ms, and few questions ask what fits
+
     try:
         other = decode(designation)
     except BadDesignation:

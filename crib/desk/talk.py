@@ -2,9 +2,9 @@
 
 import re
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass
 from difflib import get_close_matches
-from typing import Any
+from typing import Any, NamedTuple
 
 from crib.errors import BadQuantity, InputError, UnknownName
 from crib.units import Kind, read_range
@@ -48,8 +48,7 @@ SHORTEST_SLIP = 4
 CLOSE = 0.8
 
 
-@dataclass(frozen=True, slots=True)
-class Word:
+class Word(NamedTuple):
     """One phrase of the bench: the field it sets, the value, and text to look for besides."""
 
     field: str
@@ -57,8 +56,7 @@ class Word:
     text: str
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Names:
+class Names(NamedTuple):
     """What the store calls people and places; each maps a name in lower case to an id.
 
     Attributes:
@@ -69,9 +67,9 @@ class Names:
         companies: ids of parties that are companies.
     """
 
-    parties: Mapping[str, int] = field(default_factory=dict)
-    sites: Mapping[str, int] = field(default_factory=dict)
-    places: Mapping[str, str] = field(default_factory=dict)
+    parties: Mapping[str, int] = {}
+    sites: Mapping[str, int] = {}
+    places: Mapping[str, str] = {}
     me: int | None = None
     companies: tuple[int, ...] = ()
 
@@ -85,8 +83,7 @@ class Said:
     from_: str
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Wanted:
+class Wanted(NamedTuple):
     """What a question asks for; empty fields do not narrow the answer.
 
     Attributes:
@@ -380,7 +377,7 @@ class _Listener:
     def put(self, typed: str, name: str, value: str, **narrow: Any) -> None:
         """Note what was said and narrow the search by it."""
         said = (*self.wanted.said, Said(field=name, value=value, from_=typed))
-        self.wanted = replace(self.wanted, said=said, **narrow)
+        self.wanted = self.wanted._replace(said=said, **narrow)
 
 
 def _nearest(plain: str, names: Sequence[str]) -> str | None:

@@ -245,3 +245,12 @@ async def test_a_tools_hand_goes_into_the_form_unless_one_is_there(address, unti
         assert form(pilot)["hand"] == "left"
         await pilot.press("f2", "down", "p")
         assert form(pilot)["hand"] == "left"
+
+
+async def test_what_is_typed_ahead_of_a_screen_lands_on_it(address, until):
+    from textual import events
+
+    async with CribApp(address, desk=FakeDesk()).run_test(size=SIZE) as pilot:
+        for key in ("f4", *"iron"):  # without a pause in between
+            pilot.app.post_message(events.Key(key, key if len(key) == 1 else None))
+        await until(pilot, lambda: pilot.app.screen.AREA == "pick" and form(pilot)["material"] == "iron")

@@ -31,7 +31,10 @@ PATIENCE_s = 0.2  # a quick answer comes without a flicker of "Looking…"
 def bindings(where: str) -> list[BindingType]:
     """Give the keys of a screen from the list of actions."""
     return [
-        Binding(",".join(action.keys), action.name, action.label, show=False)
+        # a change of screen is over before the next key is looked at: what is typed ahead lands there
+        Binding(
+            ",".join(action.keys), action.name, action.label, show=False, priority=not action.in_bottom_line
+        )
         for action in actions_of(where, EVERYWHERE)
     ]
 

@@ -72,7 +72,7 @@ class DecodeScreen(ItemActions):
     def on_mount(self) -> None:
         """Wait for a code."""
         self._say_nothing_typed()
-        self.code.focus()
+        self.set_focus(self.code)
 
     @property
     def code(self) -> TextLine:

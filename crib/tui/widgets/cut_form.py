@@ -111,16 +111,16 @@ class CutForm(Vertical):
         values = self.values()
         for name in NEEDED:
             if not values[name].strip():
-                self.query_one(f"#{name}").focus()
+                self.screen.set_focus(self.query_one(f"#{name}"))
                 return
-        self.query_one("#material").focus()
+        self.screen.set_focus(self.query_one("#material"))
 
     def focus_again(self) -> None:
         """Go to the field that was left last."""
         if self._left is None:
             self.focus_first_empty()
         else:
-            self.query_one(f"#{self._left}").focus()
+            self.screen.set_focus(self.query_one(f"#{self._left}"))
 
     def know(self, names: Mapping[str, Sequence[str]]) -> None:
         """Offer names on record for the fields that take them."""

@@ -7,6 +7,7 @@ from crib.store import search, sql
 from crib.store.words import PATH_JOINT
 
 _SAME = 0.01  # mm or degrees: sizes closer than this are the same size
+_LAST_SIGN = "\U0010ffff"
 
 # field → the columns it may stand in, by table ("item" or a detail table)
 RANGE_FIELDS: dict[str, tuple[str, ...]] = {
@@ -77,6 +78,7 @@ class Filters(NamedTuple):
         place: path of a place; itself and all below.
         tag: the shop's own number, without regard to blanks, dashes and case.
         codes: designations in the form of search.compact; any of them.
+        code_starts: what a designation in that form begins with; any of them.
         sc: insert shape letter that it is or takes.
         an_deg: clearance angle.
         ic_mm: inscribed circle.
@@ -100,6 +102,7 @@ class Filters(NamedTuple):
     place: str = ""
     tag: str = ""
     codes: tuple[str, ...] = ()
+    code_starts: tuple[str, ...] = ()
     sc: str | None = None
     an_deg: float | None = None
     ic_mm: float | None = None
@@ -188,6 +191,9 @@ def _of_item(asked: Filters, where: Where) -> None:
     where.any_of("item.hand", asked.hands)
     where.any_of("item.condition", asked.conditions)
     where.any_of("item.code", asked.codes)
+    if asked.code_starts:
+        starts = (_begins("item.code", start, where) for start in asked.code_starts)
+        where.conditions.append(f"({' OR '.join(starts)})")
     where.add("item.tag_code", "=", search.compact(asked.tag) if asked.tag else None)
     where.add("item.sc", "=", asked.sc)
     for column, size in (("item.ic_mm", asked.ic_mm), ("item.an_deg", asked.an_deg)):
@@ -208,6 +214,11 @@ def _of_place(asked: Filters, where: Where) -> None:
             f"item.place_id IN (SELECT id FROM place WHERE path = {here} "
             f"OR substr(path, 1, {where.value(len(below))}) = {where.value(below)})"
         )
+
+
+def _begins(column: str, start: str, where: Where) -> str:
+    """Ask for a beginning as a range, which the index answers; no sign sorts behind the last of Unicode."""
+    return f"{column} >= {where.value(start)} AND {column} < {where.value(start + _LAST_SIGN)}"
 
 
 def _between(column: str, low: float | None, high: float | None, where: Where) -> str:

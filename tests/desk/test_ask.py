@@ -185,6 +185,19 @@ def test_a_slip_in_a_word_of_the_record_is_mended_and_said(demo_store: str) -> N
     ]
 
 
+def test_a_code_finds_what_has_a_makers_signs_behind_it(sqlite_url: str, tmp_path: Path) -> None:
+    items = (
+        "tag,kind,code,owner,place,condition\n"
+        "X1,insert,CNMG120408-AB,Ada Quill,shop,new\n"
+        "X2,insert,CNMG120408,Ada Quill,shop,new\n"
+        "X3,insert,CNMG 432-RK,Ada Quill,shop,new\n"
+        "X4,insert,CNMG120412,Ada Quill,shop,new\n"
+    )
+    open_shop(sqlite_url, tmp_path / "lists", items=items)
+    found = find(sqlite_url, "CNMG 12 04 08")
+    assert [item.tag for item in found.items] == ["X2", "X1", "X3"]  # the very code comes first
+
+
 def test_half_a_code_finds_what_begins_so(demo_store: str) -> None:
     assert tags(find(demo_store, "MWLNL")) == {"H01", "H02", "H04"}
     assert {"I18", "I19", "I22"} <= tags(find(demo_store, "CCMT09"))

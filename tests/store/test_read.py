@@ -209,6 +209,8 @@ def _asked(stock: Stock) -> list[tuple[Filters, object]]:
         (Filters(place="Works / Lathe bay"), Item.place_id.in_(below)),
         (Filters(tag="t8"), Item.tag == "T 8"),
         (Filters(codes=(compact("WNMG 08 04 12"),)), Item.designation == "WNMG080412"),
+        (Filters(code_starts=(compact("WNMG 08 04 08"),)), Item.designation == "WNMG080408-PM"),
+        (Filters(code_starts=("wnmg0804", "s20r")), Item.tag.in_(["I-1", "I-2", "B-1"])),
         (Filters(sc="W", an_deg=0.0, ic_mm=12.7), (Item.sc == "W") & (Item.ic_mm == 12.7)),
         (Filters(ranges=(Range("ic_mm", 9.0, 10.0),)), Item.ic_mm.between(9, 10)),
         (Filters(ranges=(Range("re_mm", 0.1, 0.8),)), Item.tag.in_(["I-1", "H-1"])),

@@ -226,9 +226,7 @@ class Asker:
             tokens=tuple(token for text in wanted.tokens for token in query_tokens(text)),
             beginnings=True,
             exact=code or compact(" ".join(wanted.tokens)),
-            code_starts=self.codes(wanted.code)
-            if wanted.code
-            else (),  # makers put own signs behind
+            code_starts=self.codes(wanted.code) if wanted.code else (),  # makers put own signs behind
             kinds=(wanted.kind,) if wanted.kind else (),
             hands=(wanted.hand,) if wanted.hand else (),
             conditions=(wanted.condition,) if wanted.condition else (),

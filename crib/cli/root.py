@@ -15,6 +15,8 @@ COMMANDS = {
     "find": ("find", "What have we got? Shop talk or field=value."),
     "show": ("show", "Everything on record about one tool, and what happened to it."),
     "decode": ("decode", "What does this code mean? Insert, holder or boring bar, metric or inch."),
+    "identify": ("identify", "What is this? A worn code, or a part measured with a calliper."),
+    "fit": ("fit", "Does this insert go in that holder, and what on hand goes with it?"),
     "encode": ("encode", "From dimensions to the code of an insert, holder or boring bar."),
     "speed": ("speed", "Speed, feed and depth to start with."),
     "pick": ("pick", "Which tool on hand for this cut, and how to start it."),

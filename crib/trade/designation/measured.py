@@ -398,7 +398,7 @@ def _types(hole: bool | None, letters: Letters) -> tuple[str, ...]:
 
 def _tells_apart(agree: Sequence[Likely], measured: Measured, letters: Letters) -> Iterator[str]:
     """Say what would tell the best ones apart, and what was not measured at all."""
-    best = [one for one in agree if one.misfit <= agree[0].misfit + CLOSE]
+    best = [one for one in agree if one.misfit <= agree[0].misfit + CLOSE + ROUNDING]
     if not best:
         return
     shapes = list(dict.fromkeys(one.SC for one in best))

@@ -8,6 +8,7 @@ from crib.errors import InputError
 from crib.trade.designation.layouts import Rows, shank_codes
 from crib.trade.designation.letters import MM_PER_INCH, Letters
 from crib.trade.designation.measured import ANY, NEAREST, ROUNDING, Deviation
+from crib.trade.designation.reading import BarReading, HolderReading
 from crib.trade.designation.symbols import Symbol
 
 NEAR_deg = 1.5  # a makers' 91 for 90; the styles of the standard are further apart than twice this
@@ -155,6 +156,44 @@ def styles_of(KAPR_deg: float | None, letters: Letters) -> tuple[str, ...]:
         for code, style in letters.styles.items()
         if style.value is not None and abs(style.value - KAPR_deg) <= NEAR_deg
     )
+
+
+def holder_misfit(
+    measured: MeasuredHolder, tool: HolderReading | BarReading, letters: Letters
+) -> float | None:
+    """Give how far a holder or bar of known code is from what was measured; None when it does not agree.
+
+    Args:
+        measured: in mm and degrees.
+        tool: its reading.
+        letters: the tables.
+    """
+    clearance = next((c for c, s in letters.metric_clearances.items() if s.value == tool.AN_deg), ANY)
+    seen = (
+        (measured.HAND, tool.HAND),
+        (measured.SC, tool.SC),
+        (measured.clearance, clearance),
+        (measured.size or ANY, tool.size or ANY),
+    )
+    if any(ANY not in (wanted, found) and wanted != found for wanted, found in seen):
+        return None
+    if measured.KAPR_deg is not None and tool.style not in styles_of(measured.KAPR_deg, letters):
+        return None
+    pairs: list[tuple[str, float | None, float | None, float]] = [
+        ("LF_mm", measured.LF_mm, tool.LF_mm, measured.overall_error_mm)
+    ]
+    if isinstance(tool, BarReading):
+        pairs.append(("DCON_mm", measured.DCON_mm, tool.DCON_mm, measured.shank_error_mm))
+    else:
+        pairs.append(("H_mm", measured.H_mm, tool.H_mm, measured.shank_error_mm))
+        pairs.append(("B_mm", measured.B_mm, tool.B_mm, measured.shank_error_mm))
+    deviations = [
+        Deviation(field=field, measured=value, nominal=nominal, band=band)
+        for field, value, nominal, band in pairs
+        if value is not None and nominal is not None
+    ]
+    agrees = all(one.part <= 1.0 + ROUNDING for one in deviations)
+    return sum(one.part**2 for one in deviations) if agrees else None
 
 
 def _nearest(nominals: Mapping[str, float], value: float, error: float, field: str) -> Found:

@@ -5,6 +5,7 @@ from crib.errors import BadDesignation
 Breaks = tuple[tuple[int, str], ...]
 """Where separators stood: index in the bare code, and "-" or " "."""
 
+WORN = "crib identify tells what it can be, with ? for each character that can't be read"
 LONGEST = 60  # no designation comes near; keeps a pasted page out of the error message
 DASHES = "\u2010\u2011\u2012\u2013\u2014\u2015\u2212\u00ad"
 BLANKS = " \t\r\n\v\f/\\_()[]{}'\";:|*\u00a0\u00ae\u00b7"
@@ -96,12 +97,13 @@ def _checked(cleaned: tuple[str, Breaks]) -> tuple[str, Breaks]:
     for sign in cleaned[0]:
         if not (sign.isascii() and sign.isalnum()) and sign != ".":
             foreign = sign.isalpha()
+            otherwise = WORN if sign == "?" else "leave it out, or type what the box shows"
             name = f" ({_name(sign)})" if foreign else ""
             raise BadDesignation(
                 f"{plain(sign)!r}{name} does not occur in a designation",
                 position=0, found=plain(sign), expected=("A-Z", "0-9", "."),
                 hint="type the letter A to Z that the box shows" if foreign
-                else "leave it out, or type what the box shows",
+                else otherwise,
             )  # fmt: skip
     return cleaned
 

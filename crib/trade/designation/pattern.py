@@ -153,13 +153,14 @@ class Pattern:
         return len(self.signs) in places
 
 
-def pattern_of(text: str, *, points: bool) -> Pattern:
+def pattern_of(text: str, *, points: bool, least: int = LEAST_KNOWN) -> Pattern:
     """Take a worn code apart.
 
     Args:
         text: as typed; `?`, `_` (and `.` unless it can be a decimal point) for one unreadable character,
             `*` for any number.
         points: take a point between digits for a decimal point.
+        least: how many characters must be readable.
 
     Raises:
         BadDesignation: a character that no code holds, too long, or too little that can be read.
@@ -189,7 +190,8 @@ def pattern_of(text: str, *, points: bool) -> Pattern:
                 hint="type ? for a character that can't be read",
             )  # fmt: skip
     breaks.pop(len(signs), None)
-    return _enough(Pattern(signs, breaks), text)
+    pattern = Pattern(signs, breaks)
+    return pattern if pattern.known >= least else _too_little(pattern, text)
 
 
 def _folded(text: str) -> str:
@@ -201,10 +203,8 @@ def _folded(text: str) -> str:
     return "".join(sign if sign == SOME else sign.translate(SEPARATORS) for sign in marked)
 
 
-def _enough(pattern: Pattern, text: str) -> Pattern:
-    """Let a pattern through that says enough."""
-    if pattern.known >= LEAST_KNOWN:
-        return pattern
+def _too_little(pattern: Pattern, text: str) -> Pattern:
+    """Refuse a pattern that says too little."""
     seen = {0: "nothing", 1: "one character", 2: "two characters"}[pattern.known]
     raise BadDesignation(
         f"{plain(text.strip())!r}: {seen} can be read: too little to go by",

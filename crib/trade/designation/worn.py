@@ -194,12 +194,12 @@ class _Search:
                 return
 
     def positions(self) -> tuple[Choice, ...]:
-        """Give what may stand at each position."""
-        readings = [one.reading for one in self.possible.values()]
+        """Give what may stand at each position; guesses count only where there is nothing else."""
+        plain = [one.reading for one in self.possible.values() if not one.guessed]
+        readings = plain or [one.reading for one in self.possible.values()]
         if not self.complete:
-            samples = (
-                _read(*found, self.letters, walk.guess) for walk in self.walks for found in walk.samples()
-            )
+            walks = [walk for walk in self.walks if not (plain and walk.guess)]
+            samples = (_read(*found, self.letters, False) for walk in walks for found in walk.samples())
             readings += [one.reading for one in samples if one is not None]
         return _choices(readings)
 

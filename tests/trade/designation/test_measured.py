@@ -202,7 +202,7 @@ def test_any_insert_measured_within_its_error_is_among_the_best(
 )
 def test_answers_are_sorted_and_their_codes_read(IC_mm: float, S_mm: float, RE_mm: float, words: str) -> None:
     found = likeness(words, IC_mm=IC_mm, S_mm=S_mm, RE_mm=RE_mm)
-    misfits = [one.misfit for one in found.likely]
+    misfits = [round(one.misfit, 6) for one in found.likely]
     assert misfits == sorted(misfits) or not found.agrees
     for one in found.likely[:2]:
         assert worn(one.code, LETTERS, tables.rows, most=1).possible, one.code

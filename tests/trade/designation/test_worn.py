@@ -215,6 +215,8 @@ def test_the_original_is_among_the_answers(code: str, data: st.DataObject) -> No
     if found.complete:
         assert original in codes(found, guessed=True), text
     for one in found.possible[:50]:
+        if "?" in one.maker:
+            continue  # a maker's own symbol is kept as it is seen
         assert read(one.designation, LETTERS).designation == one.designation
         # an inch code of a round insert loses the 0 of its corner in the normal form
         assert found.pattern.fits(one.designation) or one.reading.SC == "R"

@@ -20,6 +20,8 @@ from crib.units import Kind, show
 # behind every force and margin, whatever the material (keys of sources.toml)
 MODEL_SOURCES = ("rig_kienzle_rake", "rig_friction", "rig_edge_force", "rig_chatter")
 
+PLAIN_TO_SEE = ("is wanted", "this is outside work", "(name the machine)", "for facing")
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class ToolName:
@@ -191,7 +193,7 @@ def candidate(
         Rz_um=_roughness(cut),
         reasons=(_holds(job, cut, limit), *pressure.reasons),
         drawbacks=drawbacks,
-        notes=(*notes_of(cut), _lobes(job, cut)),
+        notes=(*notes_of(cut), *_blows(job), _lobes(job, cut)),
         assumed=tuple(dict.fromkeys((*job.assumed, *cut.assumed))),
         sources=_sources(job, cut),
         cautions=tuple(caution.text for caution in triggered(_triggers(job, cut), tables.cautions())),
@@ -199,20 +201,31 @@ def candidate(
 
 
 def _holds(job: Job, cut: Cut, limit: float | None) -> str:
-    """Say in words whether the cut holds, and how deep."""
-    band = _band(cut)
-    deep = _deep(job, limit)
+    """Say in words whether the cut holds, and how deep.
+
+    Only measured figures of the set-up and a reserve by every source of the cutting force earn "holds".
+    """
     if not cut.stable:
-        return f"will probably chatter: {band} of what is needed; {deep}"
-    if cut.margin_low >= tables.pick_rules().wanted_margin:
-        return f"holds: {band} times what is needed; {deep}"
-    return f"should hold: {band} times what is needed; {deep}"
+        said = "will probably chatter"
+    elif cut.margin_low < 1.0:
+        said = "may hold"
+    elif job.setup.assumed or cut.margin_low < tables.pick_rules().wanted_margin:
+        said = "should hold"
+    else:
+        said = "holds"
+    times = "times what" if cut.stable else "of what"
+    where = ", least in the finishing pass" if cut.worst == "finish" and len(cut.passes) > 1 else ""
+    return f"{said}: {cut.margin:.2f} {times} is needed{where}; {_deep(job, limit)}{_band(cut)}"
 
 
 def _band(cut: Cut) -> str:
-    """Give the margin with its band over the sources of the cutting force."""
+    """Say how far the margin goes with the sources of the cutting force; nothing where they agree."""
     low, high = f"{cut.margin_low:.2f}", f"{cut.margin_high:.2f}"
-    return f"{cut.margin:.2f}" + (f" ({low} to {high} by the sources of its force)" if low != high else "")
+    if low == high:
+        return ""
+    if cut.margin_low < 1.0 <= cut.margin:
+        return f"; but {low} by the highest cutting force on record: then it rings"
+    return f"; {low} to {high} by the cutting forces on record"
 
 
 def _holds_to(job: Job, limit: float | None) -> str:
@@ -229,6 +242,12 @@ def _deep(job: Job, limit: float | None) -> str:
     if limit < tables.pick_rules().rubs_mm:
         return "no depth worth cutting holds at every speed"
     return f"up to {show(limit, Kind.LENGTH, job.system)} a side holds at every speed"
+
+
+def _blows(job: Job) -> tuple[str, ...]:
+    if "interrupted" not in job.conditions:
+        return ()
+    return ("forces and margin are those of an even cut: the blows of an interrupted one come on top",)
 
 
 def _lobes(job: Job, cut: Cut) -> str:
@@ -352,9 +371,9 @@ def reject(holder: ItemRow, insert: ItemRow | None, why: str) -> Rejected:
 def rejected(unfit: Iterable[Unfit]) -> Iterable[Rejected]:
     """Put what can't do the job into an answer, what one looks for first.
 
-    The wrong hand is plain to see: what is out, damaged or incomplete is what one asks about.
+    The wrong hand or kind is plain to see: what is out, damaged or incomplete is what one asks about.
     """
-    ordered = sorted(unfit, key=lambda one: one.why.endswith("is wanted"))
+    ordered = sorted(unfit, key=lambda one: one.why.endswith(PLAIN_TO_SEE))
     return (reject(one.item, None, one.why) for one in ordered)
 
 
@@ -368,6 +387,8 @@ def said(
     insert = f" with {_code(best.insert)} ({best.insert.tag})" if best.insert else ""
     speed = f"{best.n_rev_min:.4g} rev/min, {show(best.f_mm, Kind.FEED, job.system)}"
     passes = f"{len(best.passes)} pass{'es' * (len(best.passes) > 1)}"
+    if best.passes[-1].f_mm < best.f_mm:
+        passes += f", the last at {show(best.passes[-1].f_mm, Kind.FEED, job.system, both=False)}"
     choice = f"{_code(best.holder)} ({best.holder.tag}){insert}: {speed}, {passes}."
     here = next((change for change in ladder if change.on_hand), None)
     if shown[0].stable:
@@ -376,7 +397,7 @@ def said(
     else:
         verdict = f"Nothing on hand holds as it stands. Least bad: {choice}"
         step = f"Before starting: {here.change}." if here else "Before starting: support it."
-    tie = " As good as a tie with the next." if best.tie and len(candidates) > 1 else ""
+    tie = " It and the next push alike, as far as can be told." if best.tie and shown[0].stable else ""
     return verdict, f"{best.reasons[0][0].upper()}{best.reasons[0][1:]}.{tie} {_sure(job)}", step
 
 

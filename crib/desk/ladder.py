@@ -44,7 +44,7 @@ def climb(job: Job, best: Cut, others: Sequence[Cut], elsewhere: Sequence[Cut]) 
         *_tools(job, best, elsewhere, on_hand=False),
         *_feed(job, best),
         *_depth(job, best),
-        *_support(best),
+        *_support(job, best),
     ]
     return tuple(sorted(found, key=lambda change: -change.gain))
 
@@ -82,7 +82,8 @@ def _feed(job: Job, best: Cut) -> Iterator[Change]:
     cut = work_out(replace(job, f_mm=f_mm), best.pair, best.ap_mm)
     won = gain(best.margin, cut.margin)
     if won >= tables.pick_rules().least_gain:
-        more = f"rougher finish, {cut.forces.Fc_N / best.forces.Fc_N:.2g} times the cutting force"
+        last = "for the last pass too: " if best.finish_f_mm < best.f_mm else ""
+        more = f"{last}rougher finish, {cut.forces.Fc_N / best.forces.Fc_N:.2g} times the cutting force"
         yield Change(change=f"feed up to {show(f_mm, Kind.FEED, job.system)}", gain=won, how=more)
 
 
@@ -104,12 +105,17 @@ def _depth(job: Job, best: Cut) -> Iterator[Change]:
         yield Change(change=f"no deeper than {deep} a side", gain=1.0 / best.margin, how=how)
 
 
-def _support(best: Cut) -> Iterator[Change]:
-    """How many times stiffer the set-up must be for a reserve."""
+def _support(job: Job, best: Cut) -> Iterator[Change]:
+    """How many times stiffer set-up and bar together must be for a reserve."""
     wanted = tables.pick_rules().wanted_margin
     times = times_stiffer(best.margin, wanted)
     if times > 1.0:
         how = f"jack, steady, clamp nearer or shorter overhang; that makes it {wanted:g} times what is needed"
+        own = 1.0 / best.k_N_mm - 1.0 / job.setup.k_N_mm  # what the bar itself gives, in mm/N
+        if own > 0.0 and own * best.k_N_mm * times >= 1.0:
+            how += "; holding the work is not enough: a stiffer or shorter bar as well"
+        elif own > 0.0:
+            how += "; work and bar count together"
         yield Change(change=f"support it, {times:.3g} times as stiff where it gives", gain=times, how=how)
 
 

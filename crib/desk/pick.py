@@ -181,7 +181,8 @@ def _order(job: Job, cut: Cut, quickest: float) -> tuple[object, ...]:
     holding: there a blunt tool is not saved by having nothing else against it.
     """
     minutes, rules = time_of(cut), tables.pick_rules()
-    last = (cut.pair.arm.item.id, cut.pair.insert.item.id if cut.pair.insert else 0)
+    ids = (cut.pair.arm.item.id, cut.pair.insert.item.id if cut.pair.insert else 0)
+    last = (-cut.margin, *ids)  # of two bars alike otherwise, the stiffer
     drawbacks = len(_drawbacks(job, cut, quickest))
     if job.setup.label.startswith(RIGID):
         return (not cut.stable, drawbacks, minutes, cut.pressure_N, last)

@@ -1,12 +1,21 @@
 """What have we got, whose is it, where is it, what state is it in?"""
 
+import re
 from collections import Counter
-from collections.abc import Iterable, Sequence
-from dataclasses import dataclass, replace
-from difflib import get_close_matches
+from collections.abc import Sequence
+from dataclasses import replace
 
 from crib.desk.codes import decode
-from crib.desk.talk import Names, Said, Wanted, understand, vocabulary
+from crib.desk.found import Found as Found
+from crib.desk.found import FoundItem as FoundItem
+from crib.desk.found import (
+    answer_lines,
+    elsewhere_lines,
+    not_understood_lines,
+    nothing_lines,
+    without_lines,
+)
+from crib.desk.talk import Names, Wanted, nearest, understand, vocabulary
 from crib.errors import BadDesignation, NotPossible
 from crib.store.filters import Filters, Range
 from crib.store.read import Reader, reading
@@ -16,69 +25,10 @@ from crib.trade import tables
 from crib.trade.designation.reading import InsertReading, Reading
 from crib.units import Kind, show
 
+_WORD = re.compile(r"\w")
 MOST_ELSEWHERE = 20
 MOST_FOR_SLIPS = 3000
 SAME_SIZE_MM = 0.05  # an inch bar is asked for as 25.4 mm, and 25 mm is not that
-HAND_WORDS = {"R": "right-hand", "L": "left-hand", "N": "neutral"}
-KIND_WORDS = {
-    "insert": ("insert", "inserts"),
-    "holder": ("holder", "holders"),
-    "bar": ("boring bar", "boring bars"),
-    "bit": ("bit", "bits"),
-    "rotary": ("drill, reamer, tap or mill", "drills, reamers, taps or mills"),
-    "gauge": ("gauge", "gauges"),
-    "workholding": ("piece of workholding", "pieces of workholding"),
-    "spare": ("spare", "spares"),
-    "other": ("other thing", "other things"),
-    None: ("tool", "tools"),
-}
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class FoundItem:
-    """One tool or batch as an answer shows it; `takes` is what a holder or bar takes, in words."""
-
-    id: int
-    tag: str
-    kind: str
-    label: str
-    designation: str | None
-    HAND: str | None
-    owner: str
-    place: str
-    site: str
-    on_site: bool
-    held_by: str | None
-    due_back: str | None
-    condition: str
-    quantity: int
-    edges_left: int | None
-    mark: str | None
-    note: str | None
-    takes: str | None
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Found:
-    """The answer to a question.
-
-    Attributes:
-        understood: what the words were taken to mean.
-        verdict: the answer in one line.
-        detail: how sure, and why.
-        next_step: what to do now.
-        items: what was asked for, a page of it.
-        total: how many there are.
-        elsewhere: the same at home or lent out, when it was asked for here and is not.
-    """
-
-    understood: tuple[Said, ...]
-    verdict: str
-    detail: str
-    next_step: str
-    items: tuple[FoundItem, ...]
-    total: int
-    elsewhere: tuple[FoundItem, ...] = ()
 
 
 # -- find -------------------------------------------------------------------------------------------------
@@ -120,6 +70,9 @@ def find(
     with reading(address) as reader:
         desk = Asker(reader)
         wanted = understand(asked, desk.names(), vocabulary(tables.rows("shop_words")), kind_of_code)
+        # filler words alone ("what have we got?") ask for everything; signs alone ask for nothing
+        if wanted == Wanted(said=wanted.said) and asked.strip() and (wanted.said or not _WORD.search(asked)):
+            return _found(wanted, not_understood_lines())
         return desk.answer(wanted, limit, offset)
 
 
@@ -159,7 +112,20 @@ class Asker:
             | {place.path.lower(): place.path for place in self.places},
             me=parties.get(me),
             companies=tuple(party.id for party in self.parties if party.kind == "company"),
+            crowded={
+                name: [place.path for place in self.places if place.name.lower() == name]
+                for name, count in named.items()
+                if count > 1
+            },
+            tagged=self.tagged,
         )
+
+    def tagged(self, tag: str) -> tuple[str, str] | None:
+        """Give the kind and code of the tool with a tag; None where there is none that reads."""
+        for row in self.reader.find_items(Filters(tag=tag, limit=1)).rows:
+            if row.designation and kind_of_code(row.designation):
+                return row.kind, row.designation
+        return None
 
     def here(self) -> int | None:
         """Give the site that we are at: the setting, or the only site there is."""
@@ -188,21 +154,25 @@ class Asker:
         if not total and wanted.tokens and (mended := self.mend_slips(wanted)):
             wanted = mended
             items, total = self.rows(wanted, limit, offset)
-        elsewhere: Sequence[ItemRow] = ()
-        if not total and wanted.where == "here":
-            elsewhere, _ = self.rows(wanted._replace(where=None), MOST_ELSEWHERE, 0)
+        if not total:
+            return self.near_misses(wanted)
         found = tuple(self.shown(row) for row in items)
-        others = tuple(self.shown(row) for row in elsewhere)
-        verdict, detail, next_step = _said(wanted, found, total, others)
-        return Found(
-            understood=wanted.said,
-            verdict=verdict,
-            detail=detail,
-            next_step=next_step,
-            items=found,
-            total=total,
-            elsewhere=others,
-        )
+        return _found(wanted, answer_lines(wanted, found, total), items=found, total=total)
+
+    def near_misses(self, wanted: Wanted) -> Found:
+        """Answer what is nowhere as asked: elsewhere, or without the words that no record holds."""
+        anywhere = wanted._replace(where=None, site_id=None, place=None, held_by_id=None)
+        if anywhere != wanted:
+            rows, _ = self.rows(anywhere, MOST_ELSEWHERE, 0)
+            if others := tuple(self.shown(row) for row in rows):
+                return _found(wanted, elsewhere_lines(wanted, others), elsewhere=others)
+        wordless = wanted._replace(tokens=())
+        if wanted.tokens and wordless != Wanted(said=wanted.said):
+            rows, total = self.rows(wordless, MOST_ELSEWHERE, 0)
+            if others := tuple(self.shown(row) for row in rows):
+                word = " ".join(wanted.tokens)
+                return _found(wanted, without_lines(word, wanted, others, total), elsewhere=others)
+        return _found(wanted, nothing_lines(wanted))
 
     def rows(self, wanted: Wanted, limit: int, offset: int) -> tuple[Sequence[ItemRow], int]:
         """Give a page of rows, and how many there are in all."""
@@ -231,6 +201,7 @@ class Asker:
             hands=(wanted.hand,) if wanted.hand else (),
             conditions=(wanted.condition,) if wanted.condition else (),
             owner_ids=wanted.owner_ids,
+            held_by_id=wanted.held_by_id,
             site_id=self.here_or_refuse() if wanted.where == "here" else wanted.site_id,
             not_site_id=self.here_or_refuse() if wanted.where == "home" else None,
             lent={"here": False, "out": True}.get(wanted.where or ""),
@@ -255,10 +226,10 @@ class Asker:
         known = self.reader.words(filters._replace(limit=MOST_FOR_SLIPS))
         tokens, said = [], list(wanted.said)
         for typed in wanted.tokens:
-            near = get_close_matches(typed.lower(), known, n=1, cutoff=0.75)
-            tokens.append(near[0] if near else typed)
-            if near and near[0] != typed.lower():
-                said = [replace(one, value=near[0]) if one.from_ == typed else one for one in said]
+            near = nearest(typed.lower(), known) if typed.lower() not in known else None
+            tokens.append(near or typed)
+            if near:
+                said = [replace(one, value=near) if one.from_ == typed else one for one in said]
         mended = tuple(tokens)
         return wanted._replace(tokens=mended, said=tuple(said)) if mended != wanted.tokens else None
 
@@ -284,6 +255,26 @@ class Asker:
             note=row.note,
             takes=_takes(row),
         )
+
+
+def _found(
+    wanted: Wanted,
+    lines: tuple[str, str, str],
+    *,
+    items: tuple[FoundItem, ...] = (),
+    total: int = 0,
+    elsewhere: tuple[FoundItem, ...] = (),
+) -> Found:
+    verdict, detail, next_step = lines
+    return Found(
+        understood=wanted.said,
+        verdict=verdict,
+        detail=detail,
+        next_step=next_step,
+        items=items,
+        total=total,
+        elsewhere=elsewhere,
+    )
 
 
 def _ranges(wanted: Wanted) -> tuple[Range, ...]:
@@ -328,81 +319,3 @@ def _takes(row: ItemRow) -> str | None:
     return (
         read.insert_seat if read.IC_mm is None else f"{read.insert_seat}, IC {show(read.IC_mm, Kind.LENGTH)}"
     )
-
-
-# -- the answer in words ----------------------------------------------------------------------------------
-
-
-def _said(
-    wanted: Wanted, items: Sequence[FoundItem], total: int, elsewhere: Sequence[FoundItem]
-) -> tuple[str, str, str]:
-    """Put the answer into three lines: the answer, how sure and why, what next."""
-    thing = _thing(wanted, total)
-    if total:
-        where = {"here": "on site", "home": "not here", "out": "lent out"}.get(
-            wanted.where or "", "on record"
-        )
-        verdict = f"Yes, {total} {thing} {where}."
-        if wanted.where is None:
-            here = sum(item.on_site for item in items)
-            verdict = f"{total} {thing} on record" + (
-                f", {here} of those shown on site." if here else ", none on site."
-            )
-        return (
-            verdict,
-            _cares(items),
-            "crib show TAG tells all about one." if total > 1 else f"crib show {items[0].tag}",
-        )
-    if elsewhere:
-        return (
-            f"None here, but {_places(elsewhere)}.",
-            "On record, just not on site or not free: "
-            + "; ".join(_whereabouts(item) for item in elsewhere[:3])
-            + ".",
-            f"Ask for it, or crib bring {elsewhere[0].tag} when it is here.",
-        )
-    return (
-        f"No {thing} on record.",
-        "Nothing recorded matches; what was never entered is not known here.",
-        "Ask with fewer words, or enter it: crib intake FILE.",
-    )
-
-
-def _thing(wanted: Wanted, total: int) -> str:
-    one, many = KIND_WORDS[wanted.kind]
-    hand = HAND_WORDS[wanted.hand] + " " if wanted.hand else ""
-    partner = f" for {wanted.fits.upper()}" if wanted.fits else ""
-    return f"{hand}{one if total == 1 else many}{partner}"
-
-
-def _cares(items: Iterable[FoundItem]) -> str:
-    """Say what must not be overlooked about the items shown: damaged, empty, lent, noted."""
-    lines = []
-    for item in items:
-        if item.condition in ("damaged", "scrap"):
-            lines.append(f"{item.tag} is {item.condition}")
-        elif item.edges_left == 0 or item.quantity == 0:
-            lines.append(f"{item.tag} is used up")
-        elif item.held_by:
-            lines.append(f"{item.tag} is lent to {item.held_by}")
-        elif item.note and "missing" in item.note.lower():
-            lines.append(f"{item.tag}: {item.note}")
-    return (
-        "Mind: " + "; ".join(lines[:3]) + "."
-        if lines
-        else "From the records; nothing noted against those shown."
-    )
-
-
-def _places(items: Sequence[FoundItem]) -> str:
-    lent = sum(item.held_by is not None for item in items)
-    away = len(items) - lent
-    parts = [f"{away} at home or another site"] * (away > 0) + [f"{lent} lent out"] * (lent > 0)
-    return " and ".join(parts)
-
-
-def _whereabouts(item: FoundItem) -> str:
-    if item.held_by:
-        due = f" until {item.due_back}" if item.due_back else ""
-        return f"{item.tag} lent to {item.held_by}{due}"
-    return f"{item.tag} at {item.place}"

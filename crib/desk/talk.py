@@ -1,7 +1,7 @@
 """Shop talk: what a question's words ask for, and which word said so."""
 
 import re
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from difflib import get_close_matches
 from typing import Any, NamedTuple
@@ -21,6 +21,7 @@ SIZE = re.compile(
     rf"(?:⌀|ø)?\s*(?:{_NUMBER})(?:{_UNIT})?(?:\s*(?:to|-|–|\.\.)\s*(?:{_NUMBER}))?{_UNIT}", re.IGNORECASE
 )
 BARE_SIZE = re.compile(rf"(?:⌀|ø)?\s*(?:{_NUMBER})(?:{_UNIT})?", re.IGNORECASE)
+TAG = re.compile(r"[A-Za-z]{1,4}[ -]?\d{1,6}")
 SQUARE = re.compile(r"(\d+)x\1", re.IGNORECASE)  # a square shank in mm: 25x25
 # what a size means, by the kind of tool that is asked for, when no word says what it measures
 SIZE_OF_KIND = {
@@ -65,6 +66,8 @@ class Names(NamedTuple):
         places: names and full paths of all places, mapped to the full path.
         me: the party that asks, if it is known.
         companies: ids of parties that are companies.
+        crowded: names that several places share, with their full paths.
+        tagged: gives the kind and code of the tool with a tag; None where there is none.
     """
 
     parties: Mapping[str, int] = {}
@@ -72,6 +75,8 @@ class Names(NamedTuple):
     places: Mapping[str, str] = {}
     me: int | None = None
     companies: tuple[int, ...] = ()
+    crowded: Mapping[str, Sequence[str]] = {}
+    tagged: Callable[[str], tuple[str, str] | None] = lambda _tag: None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -90,6 +95,7 @@ class Wanted(NamedTuple):
         kind: one of KINDS.
         hand: R, L or N.
         owner_ids: any of these owners.
+        held_by_id: lent to this person.
         where: "here", "home" (somewhere else) or "out" (lent).
         site_id: a named site.
         place: a place's full path.
@@ -106,6 +112,7 @@ class Wanted(NamedTuple):
     kind: str | None = None
     hand: str | None = None
     owner_ids: tuple[int, ...] = ()
+    held_by_id: int | None = None
     where: str | None = None
     site_id: int | None = None
     place: str | None = None
@@ -160,6 +167,7 @@ class _Listener:
         self.wanted = Wanted()
         self.codes: list[tuple[str, str, bool]] = []  # kind, as typed, stood behind "for" or "fits"
         self.linked = False
+        self.lent_to = False
 
     def listen(self, question: str) -> Wanted:
         typed = [
@@ -182,6 +190,7 @@ class _Listener:
         # two words typed nearly right ("on sight") come before one word typed right ("on")
         taken = (
             self.take_code(rest)
+            or self.take_tag(rest[0])
             or self.take_size(rest)
             or self.take_phrase(rest, 2)
             or self.take_name(rest)
@@ -208,6 +217,14 @@ class _Listener:
                 self.codes.append((kind, typed, self.linked))
                 self.linked = False
                 return count
+        return 0
+
+    def take_tag(self, typed: str) -> int:
+        """Take the tag of a tool behind "for" or "fits": its code is what is meant."""
+        if self.linked and TAG.fullmatch(typed) and (found := self.names.tagged(typed)):
+            self.codes.append((*found, True))
+            self.linked = False
+            return 1
         return 0
 
     def take_size(self, rest: Sequence[str]) -> int:
@@ -250,7 +267,12 @@ class _Listener:
     def take_owner_or_place(self, plain: str, typed: str) -> bool:
         owner = re.sub(r"'s$|s'$", "", plain)
         if (party := self.names.parties.get(owner)) is not None:
-            self.put(typed, "owner", owner, owner_ids=(party,))
+            if self.lent_to:
+                self.put(typed, "lent to", owner, held_by_id=party)
+            else:
+                self.put(typed, "owner", owner, owner_ids=(party,))
+        elif paths := self.names.crowded.get(plain):
+            raise InputError(f"several places are called {plain!r}", "say which: " + "; ".join(paths[:4]))
         elif (site := self.names.sites.get(plain)) is not None:
             self.put(typed, "site", plain, site_id=site)
         elif (place := self.names.places.get(plain)) is not None:
@@ -266,7 +288,7 @@ class _Listener:
         if len(rest) < count or len(plain) < SHORTEST_SLIP * count or any(ch.isdigit() for ch in plain):
             return 0
         known = (*self.words, *self.names.parties, *self.names.sites, *self.names.places)
-        near = _nearest(plain, [name for name in known if name.count(" ") == count - 1])
+        near = nearest(plain, [name for name in known if name.count(" ") == count - 1])
         if near is None:
             return 0
         if word := self.words.get(near):
@@ -277,7 +299,10 @@ class _Listener:
 
     def take_text(self, typed: str) -> None:
         self.linked = False
-        self.put(typed, "text", typed, tokens=(*self.wanted.tokens, typed))
+        if any(sign.isalnum() for sign in typed):
+            self.put(typed, "text", typed, tokens=(*self.wanted.tokens, typed))
+        else:
+            self.put(typed, "passed over", "nothing to look for")
 
     # -- what a phrase does -------------------------------------------------------------------------------
 
@@ -287,7 +312,10 @@ class _Listener:
         if word.field == "measure":
             self.put(typed, "passed over", f"{typed}: no size stands before it")
             return
-        if word.field == "link":
+        if word.field == "lent":
+            self.lent_to = True
+            self.put(typed, "where", "out", where="out")
+        elif word.field == "link":
             self.linked = True
         elif word.field == "owner":
             self.take_own(word.value, typed)
@@ -380,7 +408,7 @@ class _Listener:
         self.wanted = self.wanted._replace(said=said, **narrow)
 
 
-def _nearest(plain: str, names: Sequence[str]) -> str | None:
+def nearest(plain: str, names: Iterable[str]) -> str | None:
     """Give the name that differs from the text by a typing slip only; the first letter is seldom the slip."""
     alike = [name for name in names if len(name) >= SHORTEST_SLIP and name[0] == plain[0]]
     for name in alike:

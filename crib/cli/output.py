@@ -1,6 +1,5 @@
 """How answers leave the program: one JSON document, or lines for people."""
 
-import json
 import math
 import sys
 import unicodedata
@@ -31,6 +30,12 @@ def document(value: object) -> object:
     return str(value)
 
 
+def _json(value: object) -> str:
+    import json  # 1 ms, and people's answers don't need it
+
+    return json.dumps(document(value), ensure_ascii=False, indent=2)
+
+
 def clean(line: str) -> str:
     """Make one line safe for a terminal: users' text may hold escapes, line breaks or direction marks."""
     return "".join(ch if ch == "\t" or unicodedata.category(ch) not in ("Cc", "Cf") else "�" for ch in line)
@@ -54,7 +59,7 @@ class Output:
             lines: called only when people read it.
         """
         if self.as_json:
-            click.echo(json.dumps(document(answer), ensure_ascii=False, indent=2))
+            click.echo(_json(answer))
         else:
             for line in lines():
                 click.echo(clean(line))
@@ -62,7 +67,7 @@ class Output:
     def fail(self, error: CribError) -> int:
         """Print an error and give its exit status."""
         if self.as_json:
-            click.echo(json.dumps(document(error.as_json()), ensure_ascii=False, indent=2))
+            click.echo(_json(error.as_json()))
         else:
             sys.stdout.flush()
             click.echo(clean(f"crib: {error.message}"), err=True)

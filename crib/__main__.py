@@ -3,11 +3,11 @@
 import sys
 
 
-def open_ui(address: str) -> None:
-    """Open the terminal UI on a store."""
+def open_ui(address: str, note: str = "") -> None:
+    """Open the terminal UI on a store; a note stands at the end of its first line."""
     from crib.tui.app import CribApp  # the screen library takes 0.15 s: only when a screen is wanted
 
-    CribApp(address).run()
+    CribApp(address, note=note).run()
 
 
 def main() -> None:

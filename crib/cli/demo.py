@@ -37,7 +37,7 @@ def command(open_ui: OpenUi, path: bool, fresh: bool, out: Output) -> None:
         out.give({"path": store}, lambda: [os.path.abspath(store)])
     elif sys.stdin.isatty() and sys.stdout.isatty() and not out.as_json:
         with private_copy() as copy:
-            open_ui(copy)
+            open_ui(copy, note="demo workshop: a private copy")
     else:
         answer = pick(store, WORKED)
         out.give(answer, lambda: lines(answer))

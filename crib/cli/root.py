@@ -1,5 +1,6 @@
 """The command group: commands loaded only when asked for, errors turned into output in one place."""
 
+import os
 import sys
 from collections.abc import Callable, Sequence
 from importlib import import_module
@@ -29,7 +30,7 @@ COMMANDS = {
     "ui": ("ui", "Open the terminal UI."),
 }
 
-OpenUi = Callable[[str], None]
+OpenUi = Callable[..., None]  # a store's address, and a note for the first line
 
 
 class CribGroup(click.Group):
@@ -83,6 +84,7 @@ def run(arguments: Sequence[str], open_ui: OpenUi) -> int:
     out = Output(as_json="--json" in arguments)
     try:
         status = root.main(list(arguments), prog_name="crib", standalone_mode=False, obj=open_ui)
+        sys.stdout.flush()
     except CribError as error:
         return out.fail(error)
     except click.UsageError as error:
@@ -90,7 +92,16 @@ def run(arguments: Sequence[str], open_ui: OpenUi) -> int:
         return out.fail(InputError(error.format_message(), " ".join(hint.split())))
     except (click.Abort, KeyboardInterrupt):
         return 130
-    except BrokenPipeError:
-        sys.stderr.close()  # the reader went away (`| head`): nothing is left to say
-        return 0
+    except OSError as error:
+        return _cannot_print(error)
     return status if isinstance(status, int) else 0
+
+
+def _cannot_print(error: OSError) -> int:
+    """Leave when the answer can't be written: quietly if the reader went away (`| head`)."""
+    # what is still in the buffer has nowhere to go; without this the interpreter tries once more on leaving
+    os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+    if isinstance(error, BrokenPipeError):
+        return 0
+    click.echo(f"crib: the answer can't be written: {error.strerror}", err=True)
+    return 2

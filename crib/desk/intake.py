@@ -265,6 +265,8 @@ class _Taker:
     def happening(self, row: ListRow) -> str:
         item = self.known_item(row, "item")
         actor = self.known_party(row, "who")
+        if row["when"] > datetime.now(UTC):
+            raise _RowError("when", "is in the future")
         ledger.record(
             self.session,
             ledger.Entry(

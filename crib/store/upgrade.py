@@ -98,6 +98,8 @@ def _look(address: Address, head: str) -> str:
 
 def reading_sqlite(address: Address) -> Any:
     """Open a file for reading; when a killed writer left work to undo, let SQLite undo it first."""
+    if os.path.isdir(address.path):
+        raise StoreError(f"{address.shown} is a folder, not a store", "name the file: --db FOLDER/crib.db")
     import sqlite3
 
     connection = open_sqlite_reading(address)

@@ -17,7 +17,7 @@ from crib.trade.designation.pen import (
     take_size,
 )
 from crib.trade.designation.reading import InsertReading
-from crib.trade.designation.spec import BarSpec, InsertSpec, Spec, spec_of
+from crib.trade.designation.spec import CORNER, BarSpec, InsertSpec, Spec, spec_of
 from crib.trade.designation.symbols import Shape
 
 EIGHTH_MM, QUARTER_MM = 25.4 / 8.0, 25.4 / 4.0
@@ -64,7 +64,15 @@ def write_insert(spec: InsertSpec, letters: Letters) -> Written:
     if shape.corners is None and spec.corner is not None:
         raise pen.refuse("corner", 7, spec.corner, ["nothing"], "a round insert has no corner")
     text = head + size + thickness + corner + _ends(pen, spec, letters)
-    written, _ = pen.done(text, letters)
+    written, reading = pen.done(text, letters)
+    back = spec_of(reading)
+    for name in ("corner", "edge_condition", "HAND", "other_conditions"):
+        asked, found = getattr(spec, name), getattr(back, name, None)
+        if (asked or "").upper() != (found or ""):
+            why = f"{written.designation} would be read with {name} {found or 'left out'}"
+            raise pen.refuse(
+                name, CORNER, str(asked), [str(found or "nothing")], why, "no code can tell these apart"
+            )
     return written
 
 

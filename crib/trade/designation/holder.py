@@ -37,9 +37,14 @@ def read_holder(compact: str, breaks: Breaks, letters: Letters) -> HolderReading
     Source: ISO 5608 positions 1 to 10; ANSI B212.5.
     """
     five = five_letters(compact, 0, 1, "holder", letters)
+    inch = compact[5:7] in letters.inch_shanks and _inch_end(compact, letters)
+    if inch and breaks[:1] == INCH_DASH:  # the only way to tell a size of 10/8 in from a shank width of 10 mm
+        return _inch(compact, breaks, five, letters)
     if compact[5:9].isdigit() and compact[9:10] in letters.lengths and len(compact) > HEAD:
-        return _metric(compact, breaks, five, letters)
-    if compact[5:7] in letters.inch_shanks and _inch_end(compact, letters):
+        size = compact[10:12]
+        if not inch or size.isdigit() or five[1].code + size in letters.sizes:
+            return _metric(compact, breaks, five, letters)
+    if inch:
         return _inch(compact, breaks, five, letters)
     digits = sum(map(str.isdigit, compact[5:9]))
     if "." in compact or (digits in (2, 3) and not compact[9:]):
@@ -48,6 +53,7 @@ def read_holder(compact: str, breaks: Breaks, letters: Letters) -> HolderReading
 
 
 HEAD = 10  # characters of positions 1 to 8
+INCH_DASH = ((7, "-"),)  # where the first break of an inch code stands
 
 
 def _inch_end(compact: str, letters: Letters) -> int:

@@ -4,6 +4,8 @@ The digits run together without leading zeros, so they are split by table: the l
 which the rest also makes sense.
 """
 
+from collections.abc import Iterator
+
 from crib.trade.designation.ends import NOTHING, Ends, read_ends
 from crib.trade.designation.insert import Head, Wiper, build, wiper_corner, wiper_pair, wrong_letter
 from crib.trade.designation.letters import MM_PER_INCH, Letters
@@ -40,32 +42,69 @@ def read_inch(compact: str, breaks: Breaks, letters: Letters) -> InsertReading:
     type_ = letters.types.get(compact[3:start])
     if shape is None or clearance is None or class_ is None or type_ is None or len(compact) <= 3:
         raise wrong_letter(compact, letters, "inch")
-    if shape.edge_per_IC is None:
-        split = _split_oblong(compact, start, letters)
-    else:
-        split = _split(compact, start, shape, letters)
+    oblong = shape.edge_per_IC is None
+    splits = _oblong_splits(compact, start, letters) if oblong else _splits(compact, start, shape, letters)
+    split = next(splits, None)
     if split is None:
         raise _wrong_digits(compact, start, shape, letters)
     end = start + len(split[0]) + len(split[1]) + len(split[2])
+    doubt: tuple[str, ...] = ()
+    if "10" in split:  # 1 and 0 are symbols as well
+        split, end, doubt = _ten(compact, breaks, start, [split, *splits], letters)
     size, thickness, place, notes = _size(split, shape, type_, letters)
     corner, wiper = _corner(split[2], shape, letters)
     ends = NOTHING if end == len(compact) else read_ends(compact, breaks, end, letters, inch=True)
+    notes += doubt
+    if wiper is not None:
+        notes += _wiper_doubt(split[2], letters)
     if notes:
         size = Size(
-            size.code,
-            size.IC_mm,
-            size.L_mm,
-            size.inch,
-            size.notes + notes,
-            size.tolerances,
-            size.places,
-            size.doubts,
-        )
+            size.code, size.IC_mm, size.L_mm, size.inch, size.notes + notes, size.tolerances, size.places,
+            size.doubts, size.W1_mm,
+        )  # fmt: skip
     head = (shape, clearance, class_, type_, size, thickness, corner)
     if shape.corners is None and split[2]:
         end -= len(split[2])  # a round insert needs no corner symbol
     text = compact[:end] + ends.text
     return build("inch", text, metric_of(head, ends), head, wiper or ends.pair, ends, letters, place)
+
+
+def _ten(
+    compact: str, breaks: Breaks, start: int, splits: list[Split], letters: Letters
+) -> tuple[Split, int, tuple[str, ...]]:
+    """Choose among ways to split digits that hold 10: the first after which the rest makes sense.
+
+    Returns:
+        The split, where it ends, and a note that names the others.
+
+    Raises:
+        Misread: after none of them; as for the first.
+    """
+    first: Misread | None = None
+    good = []
+    for split in splits:
+        end = start + sum(map(len, split))
+        try:
+            if end < len(compact):
+                read_ends(compact, breaks, end, letters, inch=True)
+        except Misread as misread:
+            first = first or misread
+        else:
+            good.append((split, end))
+    if not good:
+        assert first is not None
+        raise first
+    (split, end), *others = good
+    return split, end, tuple(f"{'|'.join(split)} may also be {'|'.join(other)}" for other, _ in others)
+
+
+def _wiper_doubt(pair: str, letters: Letters) -> tuple[str, ...]:
+    """Tell that two wiper letters could also be a corner letter and what follows it."""
+    first, second = pair[0], pair[1]
+    follows = second in letters.edges or second in letters.hands or second in letters.inch_conditions
+    if first not in letters.inch_corner_letters or not follows:
+        return ()
+    return (f"{pair} is read as wiper letters; corner {first} and then {second} would look the same",)
 
 
 def metric_of(head: Head, ends: Ends) -> str | None:
@@ -82,35 +121,33 @@ def metric_of(head: Head, ends: Ends) -> str | None:
     return shape.code + "".join(parts) + ends.text  # type: ignore[arg-type]  # none of them is None
 
 
-def _split(compact: str, start: int, shape: Shape, letters: Letters) -> Split | None:
-    """Split the digits of a shape with an inscribed circle."""
-    sizes, thicknesses = letters.inch_size_symbols, letters.inch_thicknesses
+def _splits(compact: str, start: int, shape: Shape, letters: Letters) -> Iterator[Split]:
+    """Give the ways to split the digits of a shape with an inscribed circle, long symbols first."""
+    sizes = letters.inch_size_symbols
     for long in LENGTHS:
         size = compact[start : start + long]
-        if size not in sizes:
-            continue
-        middle = start + len(size)
-        for wide in LENGTHS:
-            thickness = compact[middle : middle + wide]
-            if thickness in thicknesses:
-                corner = _corner_code(compact, middle + len(thickness), shape, letters)
-                if corner is not None:
-                    return size, thickness, corner
-    return None
+        if size in sizes:
+            for thickness, corner in _rest(compact, start + len(size), shape, letters):
+                yield size, thickness, corner
 
 
-def _split_oblong(compact: str, start: int, letters: Letters) -> Split | None:
-    """Split the digits of a rectangle or parallelogram: width and length are one digit each."""
+def _oblong_splits(compact: str, start: int, letters: Letters) -> Iterator[Split]:
+    """Give the ways to split the digits of an oblong shape: width and length are one digit each."""
     size = compact[start : start + 2]
-    if len(size) < 2 or not size.isdigit() or "0" in size:
-        return None
+    if len(size) == 2 and size.isdigit() and "0" not in size:
+        for thickness, corner in _rest(compact, start + 2, None, letters):
+            yield size, thickness, corner
+
+
+def _rest(compact: str, at: int, shape: Shape | None, letters: Letters) -> Iterator[tuple[str, str]]:
+    """Give the ways to split thickness and corner from `at` on."""
+    thicknesses = letters.inch_thicknesses
     for wide in LENGTHS:
-        thickness = compact[start + 2 : start + 2 + wide]
-        if thickness in letters.inch_thicknesses:
-            corner = _corner_code(compact, start + 2 + len(thickness), None, letters)
+        thickness = compact[at : at + wide]
+        if thickness in thicknesses:
+            corner = _corner_code(compact, at + len(thickness), shape, letters)
             if corner is not None:
-                return size, thickness, corner
-    return None
+                yield thickness, corner
 
 
 def _corner_code(compact: str, at: int, shape: Shape | None, letters: Letters) -> str | None:

@@ -43,14 +43,14 @@ def rescue(compact: str, breaks: Breaks, letters: Letters) -> Reading | None:
         could be taken in more than one way.
     """
     for reading in _readings(_mended(compact), compact, breaks, letters):
-        return _with_note(
+        return with_note(
             reading, f"read as {reading.designation}: O and 0, I and 1 were told apart by position"
         )
     worn = {r.designation: r for r in _readings(_worn(compact), compact, breaks, letters)}
     if len(worn) != 1:
         return None
     (reading,) = worn.values()
-    return _with_note(
+    return with_note(
         reading, f"read as {reading.designation}: S and 5, B and 8 were told apart by position; look again"
     )
 
@@ -83,7 +83,7 @@ def tell_foreign(reading: Reading, text: str) -> Reading:
     signs = look_alikes(text)
     if not signs:
         return reading
-    return _with_note(
+    return with_note(
         reading, f"{', '.join(signs)}: of another alphabet, taken for the letters they look like"
     )
 
@@ -100,7 +100,7 @@ def _mended(compact: str) -> Iterator[str]:
     yield bar + compact[9:11].translate(TO_DIGIT) + compact[11:]
 
 
-def _with_note(reading: Reading, note: str) -> Reading:
+def with_note(reading: Reading, note: str) -> Reading:
     """Give the reading with one more note."""
     from dataclasses import replace
 

@@ -13,6 +13,7 @@ from crib.trade.designation.reading import HolderReading, InsertReading, Reading
 INSERT_LETTERS = 4
 SHORT = 8  # an inch code may look metric up to here
 UNSIZED = "RABKL"  # shapes whose sizes are not under one inscribed circle
+EITHER = "read as metric; as an inch code it would make sense too"
 LONG = 4  # digits: from here on a code looks metric
 HOLDER_LETTERS = 5
 
@@ -113,7 +114,7 @@ def read_insert(compact: str, breaks: Breaks, letters: Letters) -> InsertReading
     if compact[6:8] in letters.thicknesses and len(compact) > SHORT:
         size = compact[0] + compact[4:6]
         if size in letters.sizes or (compact[0] in UNSIZED and compact[4:6].isdigit()):
-            return read_metric(compact, breaks, letters)
+            return _metric_first(compact, breaks, letters)
     if compact.startswith("HSK"):
         from crib.trade.designation.modular import HOLLOW_TAPER
 
@@ -128,6 +129,31 @@ def read_insert(compact: str, breaks: Breaks, letters: Letters) -> InsertReading
             return read_metric(compact, breaks, letters)
         except Misread as metric:
             raise metric from misread
+
+
+def _metric_first(compact: str, breaks: Breaks, letters: Letters) -> InsertReading:
+    """Read what looks metric; inch digits may look so too.
+
+    Raises:
+        Misread: by the metric system, if neither makes sense.
+    """
+    try:
+        reading = read_metric(compact, breaks, letters)
+    except Misread as misread:
+        try:
+            return read_inch(compact, breaks, letters)
+        except Misread:
+            raise misread from None
+    # sizes of shapes without a circle are any two digits in both systems, and 10 is a size in both
+    if reading.IC_mm is None or compact[4:6] == "10":
+        try:
+            read_inch(compact, breaks, letters)
+        except Misread:
+            return reading
+        from dataclasses import replace
+
+        return replace(reading, notes=(*reading.notes, EITHER))
+    return reading
 
 
 def _letters_before_digit(compact: str) -> int:

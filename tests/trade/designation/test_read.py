@@ -136,6 +136,28 @@ def test_a_radius_with_wiper_letters_is_read_and_said_to_be_outside_the_standard
     assert any("outside the standard" in note for note in reading.notes)
 
 
+@pytest.mark.parametrize(
+    ("code", "system", "told"),
+    [
+        ("SNMG510P", "inch", "5|10|P may also be 5|1|0"),  # 10 is a thickness, 1 and 0 are symbols as well
+        ("SNG43AF", "inch", "corner A and then F"),
+        ("KNUX161004", "metric", ""),
+        ("KNUX221002", "metric", ""),
+        ("KNUX2210PCE", "metric", "as an inch code"),
+        ("KNUX2210EN6", "inch", ""),  # EN is no corner before a 6 without a hand: 22, 1, 0, E, N, 6
+    ],
+)
+def test_codes_that_could_be_read_in_two_ways_say_so(code: str, system: str, told: str) -> None:
+    reading = as_insert(code)
+    assert reading.system == system
+    assert any(told in note for note in reading.notes) or not told
+
+
+def test_an_inch_holder_for_ten_eighths_is_told_from_a_metric_shank_by_its_dash() -> None:
+    inch, metric = read("SEJGL08-10B-13", LETTERS), read("SEJGL0810B13", LETTERS)
+    assert (inch.system, metric.system) == ("inch", "metric")
+
+
 def test_old_small_inch_inserts_are_read_in_thirty_seconds_when_the_type_letter_says_so() -> None:
     reading = as_insert("SPGD632")
     assert (reading.IC_mm, reading.S_mm) == (pytest.approx(4.7625), 2.38)

@@ -29,10 +29,12 @@ from crib.trade.rigidity.bars import bar_stiffness, find_bar_material
 from crib.trade.rigidity.ladder import in_series
 from crib.trade.rigidity.pressure import Pressure, compare, tool_pressure
 from crib.trade.tables import rows
+from crib.units import Kind, show
 
 # Lightest first: the cut whose printed depths reach the wanted one is the one whose speed and feed apply.
 LIGHT_TO_HEAVY = ("finish", "medium", "rough", "heavy rough")
 MOST_POWER_STEPS = 30
+SAME_FEED_MM = 0.001  # below the last digit of a feed chart
 BREAKER_WORDS = ("finishing", "medium", "roughing", "sharp", "polished")
 TOUGH = ("HSS", "cobalt HSS", "cast cobalt")
 BRITTLE = ("ceramic", "CBN", "PCD")
@@ -101,6 +103,9 @@ class Cut:
 
 def depth_of_edge(pair: Pair, job: Job) -> float | None:
     """Give the depth that the candidate's edge stands, in mm; None where no rule or length is known."""
+    if isinstance(pair.arm, BitRow):
+        shank = pair.arm.shank_mm
+        return None if shank is None else shank * tables.pick_rules().bit_depth_of_shank
     if pair.insert is None or (pair.insert.item.l_mm is None and pair.insert.item.ic_mm is None):
         return None
     item = pair.insert.item
@@ -339,7 +344,7 @@ def feed_for(job: Job, tool: CuttingTool, data: StartingData, cut: str) -> tuple
     """Give the feed: as told, else where the table starts, within what nose and machine allow."""
     most = most_feed(tool, cut)
     if job.f_mm is not None:
-        return job.f_mm, ()
+        return job.f_mm, _not_its_feed(job, job.f_mm)
     said: list[str] = []
     wanted = data.f_mm.start
     if most < wanted:
@@ -351,6 +356,15 @@ def feed_for(job: Job, tool: CuttingTool, data: StartingData, cut: str) -> tuple
     if chosen.note:
         said.append(chosen.note)
     return chosen.value, tuple(said)
+
+
+def _not_its_feed(job: Job, f_mm: float) -> tuple[str, ...]:
+    """Say that a feed as told is not one of the machine's, and which of its feeds lie beside it."""
+    if job.feeds is None or any(abs(step - f_mm) <= SAME_FEED_MM for step in job.feeds.steps):
+        return ()
+    below = [show(step, Kind.FEED, job.system) for step in job.feeds.steps if step < f_mm][-1:]
+    above = [show(step, Kind.FEED, job.system) for step in job.feeds.steps if step > f_mm][:1]
+    return ("the feed as told is not one of the machine's: it has " + " and ".join((*below, *above)),)
 
 
 def most_feed(tool: CuttingTool, cut: str) -> float:

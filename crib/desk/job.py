@@ -1,5 +1,6 @@
 """The job as it was asked, turned into figures: sizes, material, machine, set-up; and what was assumed."""
 
+import re
 from collections.abc import Sequence
 from dataclasses import dataclass
 from difflib import get_close_matches
@@ -12,7 +13,7 @@ from crib.trade.cutting.force import Work
 from crib.trade.cutting.materials import Material, find_material
 from crib.trade.cutting.spindle import MachineSpeeds
 from crib.trade.rigidity.setup import Setup, measured_setup, named_setup
-from crib.units import Kind, read
+from crib.units import Kind, read, show
 
 OPERATIONS = {
     "turn": "turning",
@@ -24,6 +25,7 @@ OPERATIONS = {
 }
 HANDS = {"l": "L", "left": "L", "lh": "L", "r": "R", "right": "R", "rh": "R", "n": "N", "neutral": "N"}
 UNKNOWN_SETUP = "unknown"
+UNITLESS = re.compile(r"[\s\d.,/-]+")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -156,6 +158,7 @@ def understand_job(request: PickRequest, reader: Reader) -> Job:
     setup = _setup(request, system)
     hand, hand_said = _hand(request.hand, machine, operation)
     length_mm, d_mm, said = _way(request, operation, from_mm, to_mm, system)
+    _check_machine(machine, operation, d_mm, length_mm)
     return Job(
         operation=operation,
         material=material,
@@ -224,8 +227,7 @@ def speeds_of(machine: MachineRow | None) -> MachineSpeeds | None:
 def _sizes(request: PickRequest, operation: str, system: str) -> tuple[float, float]:
     if not (request.from_ and request.to):
         raise InputError("the size that is there and the size wanted are needed", "--from 80 mm --to 76 mm")
-    from_mm = read(request.from_, Kind.LENGTH, system).value
-    to_mm = read(request.to, Kind.LENGTH, system).value
+    from_mm, to_mm = _two_sizes(request.from_, request.to, system)
     if operation == "boring" and to_mm <= from_mm:
         raise InputError(
             f"boring from {request.from_} to {request.to} takes nothing off", "a bore grows: swap them"
@@ -235,6 +237,40 @@ def _sizes(request: PickRequest, operation: str, system: str) -> tuple[float, fl
             f"{operation} from {request.from_} to {request.to} takes nothing off", "the size falls: swap them"
         )
     return from_mm, to_mm
+
+
+def _two_sizes(one: str, other: str, system: str) -> tuple[float, float]:
+    """Read two sizes; one without a unit takes the other's: from 16 to 16 3/8 in."""
+    first, second = (read(text, Kind.LENGTH, system) for text in (one, other))
+    if UNITLESS.fullmatch(one) and not UNITLESS.fullmatch(other):
+        first = read(one, Kind.LENGTH, second.system)
+    elif UNITLESS.fullmatch(other) and not UNITLESS.fullmatch(one):
+        second = read(other, Kind.LENGTH, first.system)
+    return first.value, second.value
+
+
+def _check_machine(
+    machine: MachineRow | None, operation: str, widest_mm: float, length_mm: float | None
+) -> None:
+    """Refuse what the machine can't do by its record.
+
+    Raises:
+        NotPossible: a drill is to turn, the work does not swing, or the cut is longer than the travel.
+    """
+    if machine is None:
+        return
+    if machine.kind == "drill":
+        what = f"the {machine.name} neither turns nor bores to size"
+        raise NotPossible(what, "name a lathe or a boring mill")
+    swing = machine.swing_mm if machine.kind == "lathe" and operation != "boring" else None
+    if swing and widest_mm > swing:
+        widest, most = show(widest_mm, Kind.LENGTH), show(swing, Kind.LENGTH)
+        what = f"⌀{widest} does not swing in the {machine.name}: {most} on record"
+        raise NotPossible(what, "name another machine, or none")
+    if length_mm is not None and machine.travel_mm and length_mm > machine.travel_mm:
+        long, most = show(length_mm, Kind.LENGTH), show(machine.travel_mm, Kind.LENGTH)
+        what = f"{long} is longer than the {machine.name} travels: {most} on record"
+        raise NotPossible(what, "cut it in two settings, or name another machine")
 
 
 def _way(

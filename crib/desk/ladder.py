@@ -91,13 +91,14 @@ def _depth(job: Job, best: Cut) -> Iterator[Change]:
     """Less depth; it helps only where the stiffness of the cut still grows with depth."""
     rules = tables.pick_rules()
     half = best.ap_mm * rules.half_depth
-    cut = work_out(replace(job, depth_mm=half), best.pair, half)
-    won = gain(best.margin, cut.margin)
-    if won >= rules.least_gain and half >= rules.least_finish_mm:
-        how = f"{len(cut.passes)} passes instead of {len(best.passes)}"
-        yield Change(
-            change=f"half the depth, {show(half, Kind.LENGTH, job.system)} a side", gain=won, how=how
-        )
+    if half >= rules.least_finish_mm:
+        cut = work_out(replace(job, depth_mm=half), best.pair, half)
+        won = gain(best.margin, cut.margin)
+        if won >= rules.least_gain:
+            change = f"half the depth, {show(half, Kind.LENGTH, job.system)} a side"
+            yield Change(
+                change=change, gain=won, how=f"{len(cut.passes)} passes instead of {len(best.passes)}"
+            )
     limit = limit_of(job, best)
     if limit is not None and not best.stable and limit >= rules.least_finish_mm:
         deep = show(limit, Kind.LENGTH, job.system)

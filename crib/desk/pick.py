@@ -16,11 +16,13 @@ from crib.desk.job import PickRequest as PickRequest
 from crib.desk.ladder import Change as Change
 from crib.desk.ladder import climb
 from crib.desk.stock import Pair, stock_for
-from crib.errors import CribError
+from crib.errors import CribError, InputError
 from crib.store.read import reading
+from crib.units import Kind, show
 
 RIGID = "rigid"
 MOST_SHOWN = 20
+MOST_PASSES = 100  # more is a slip in the sizes, not a job
 MOST_STEPS = 12  # ways of sharing the stock among passes that are tried
 
 
@@ -103,10 +105,14 @@ def _depth(job: Job, pairs: Sequence[Pair]) -> tuple[float, tuple[str, ...]]:
     As told; else, on a rigid set-up, as deep as the tables print; else as deep as something on hand holds
     well. All candidates are compared at the same depth, or their pressures would not compare.
     """
+    deepest = job.depth_mm or _deepest_printed(job, pairs)
+    fewest = max(1, ceil(job.stock_mm / deepest))
+    if fewest > MOST_PASSES:
+        stock, each = (show(size, Kind.LENGTH, job.system) for size in (job.stock_mm, deepest))
+        too_many = f"{stock} a side at {each} a pass is {fewest} passes"
+        raise InputError(too_many, "check the sizes and the depth")
     if job.depth_mm is not None:
         return min(job.depth_mm, job.stock_mm), ("depth of a pass as told",)
-    deepest = _deepest_printed(job, pairs)
-    fewest = max(1, ceil(job.stock_mm / deepest))
     steps = [job.stock_mm / count for count in range(fewest, fewest + MOST_STEPS)]
     if job.setup.label.startswith(RIGID) or not pairs:
         return steps[0], ("depth of a pass: as deep as the tables print for a rough cut",)

@@ -23,6 +23,7 @@ class PickRules:
     wanted_margin: float
     least_gain: float
     next_feed: float
+    bit_depth_of_shank: float
     half_depth: float
     rubs_mm: float
     tall_k_N_mm: float

@@ -659,3 +659,49 @@ def test_a_form_offers_what_is_known(demo_store: str) -> None:
     assert (offered.site, offered.units) == ("works", "metric")
     assert {"rigid", "fair", "weak", "flimsy"} <= set(offered.setups)
     assert len(offered.materials) == len(set(offered.materials)) > 20
+
+
+# -- what the machine's record and plain sense refuse ----------------------------------------------------
+
+
+@pytest.mark.parametrize(
+    ("change", "message"),
+    [
+        ({"from_": "600 mm", "to": "590 mm"}, "does not swing in the old lathe"),
+        ({"length": "5000 mm"}, "longer than the old lathe travels"),
+        ({"machine": "pillar drill"}, "neither turns nor bores"),
+    ],
+)
+def test_what_the_machine_cannot_do_is_refused(demo_store: str, change: dict[str, str], message: str) -> None:
+    with pytest.raises(NotPossible, match=message):
+        ask(demo_store, JOURNAL, **change)
+
+
+@pytest.mark.parametrize(
+    "change", [{"depth": "0.0001 mm"}, {"machine": "", "from_": "9999 mm", "to": "5 mm"}]
+)
+def test_a_slip_in_the_sizes_is_asked_back(demo_store: str, change: dict[str, str]) -> None:
+    with pytest.raises(InputError, match=r"a pass is \d+ passes"):
+        ask(demo_store, JOURNAL, **change)
+
+
+def test_a_size_without_a_unit_takes_the_other_ones(demo_store: str) -> None:
+    answer = ask(demo_store, JOURNAL, from_="3", to="2 7/8 in")
+    assert (answer.job.from_mm, answer.job.to_mm) == (pytest.approx(76.2), pytest.approx(73.025))
+
+
+def test_a_feed_that_the_machine_has_not_is_told(demo_store: str) -> None:
+    answer = ask(demo_store, JOURNAL, feed="0.3 mm")
+    assert all("not one of the machine's" in " ".join(one.assumed) for one in answer.candidates)
+    assert not any(
+        "not one of" in line
+        for one in ask(demo_store, JOURNAL, feed="0.29 mm").candidates
+        for line in one.assumed
+    )
+
+
+def test_a_bit_is_not_asked_for_more_than_its_shank_stands(demo_store: str) -> None:
+    answer = ask(demo_store, JOURNAL, from_="80 mm", to="20 mm", setup="rigid")
+    bits = [one for one in answer.candidates if one.insert is None]
+    assert bits
+    assert all(one.ap_mm <= 0.4 * 25.4 for one in bits)  # table pick_rules, the largest bit on record is 1 in

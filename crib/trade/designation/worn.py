@@ -276,6 +276,8 @@ def _read(code: str, maker: str, letters: Letters, guessed: bool) -> Possible | 
         return None
     if isinstance(reading, InsertReading) and reading.SC != "R" and _too_round(reading):
         return None
+    if maker and readable and not reading.maker_suffix:
+        return None  # together they read as something else, which has its own way
     designation = reading.designation if readable else f"{reading.designation}-{maker}"
     return Possible(designation=designation, reading=reading, maker=maker, guessed=guessed)
 

@@ -19,7 +19,7 @@ WORN_DIGIT = str.maketrans("OISB", "0158")
 SMALL_L = str.maketrans("OIL", "011")  # a small l was typed, and all letters are capitals by now
 MOST = 3  # codes offered
 FAR = 2
-LONG = 20  # characters: longer codes are not searched for a slip just anywhere
+SHORT, LONG = 5, 18  # characters: no others are searched for a slip just anywhere
 SIGNS = "0123456789ABCDEFGHJKLMNPQRSTUVWXYZ"
 ENDS = 8  # from this position on nothing is compulsory
 STANDARDS = {
@@ -175,7 +175,7 @@ def _if_none(found: list[str], more: Iterator[str]) -> Iterator[str]:
 
 def _anywhere(compact: str, at: int) -> Iterator[str]:
     """Give the code with any one character changed, left out or put in: first near the fault, then alike."""
-    if len(compact) > LONG:
+    if not SHORT <= len(compact) <= LONG:
         return
     for index in sorted(range(len(compact) + 1), key=lambda i: abs(i - at)):
         sign = compact[index : index + 1]

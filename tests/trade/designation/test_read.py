@@ -179,7 +179,7 @@ def test_marks_tell_what_is_the_makers_affair() -> None:
     ("code", "position", "about"),
     [
         ("SVVBN2525M16", 3, "style V"),
-        ("PCLNR2525G12", 8, "length G"),
+        ("PCLNR2525W12", 8, "length W"),
         ("PCLNR2525M12Q", 10, "tolerance Q"),
         ("MCLNR86-4D", 6, "shank 86"),
         ("S16T-SCLCR3", 3, "length T"),

@@ -6,6 +6,7 @@ n): common practice, as in textbooks on turning.
 
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, replace
+from itertools import pairwise
 from math import ceil, isfinite
 
 from crib.errors import InputError
@@ -16,6 +17,10 @@ _SLACK = 1e-9
 """Part of a pass that rounding of floats may add without making one more pass."""
 _NOTHING_MM = 1e-6
 """Less than this is no cut: a nanometre, below any machine and any float rounding of a size in mm."""
+_FRACTION_MM = 25.4 / 64.0
+_FLOAT_MM = 1e-9
+"""Sums of sizes are off by less than this: nearer to a 64th of an inch, the 64th was meant."""
+_HALVINGS = 40
 MOST_PASSES = 10_000
 """More than this is a slip in the numbers, not a job (assumption)."""
 
@@ -29,8 +34,10 @@ class Pass:
         from_mm: size before it, in the measure of the question (diameter or length).
         to_mm: size after it.
         ap_mm: depth of cut, on the side.
-        kind: "rough" or "finish".
+        kind: "rough", "finish" or "spring": the finishing cut again at the same setting, for what tool and
+            work gave.
         minutes: time in the cut; None until it is reckoned.
+        measure: stop and measure after it: what is left can still be corrected.
     """
 
     number: int
@@ -39,6 +46,20 @@ class Pass:
     ap_mm: float
     kind: str
     minutes: float | None = None
+    measure: bool = False
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class DepthCeiling:
+    """The depth that all limits together allow.
+
+    Attributes:
+        ap_mm: deepest pass, on the side.
+        by: the limit that sets it, by the name it was given.
+    """
+
+    ap_mm: float
+    by: str
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -66,6 +87,7 @@ def plan_passes(
     finish_ap_mm: float = 0.0,
     least_ap_mm: float = 0.0,
     on_diameter: bool = True,
+    spring: bool = False,
 ) -> tuple[Pass, ...]:
     """Plan equal roughing passes and a finishing pass that ends exactly on size.
 
@@ -79,6 +101,7 @@ def plan_passes(
         least_ap_mm: a roughing pass thinner than this is taken together with the finishing pass, where
             max_ap_mm allows: a thin cut rubs.
         on_diameter: the sizes are diameters; False for lengths and single sides.
+        spring: end with a spring pass.
 
     Raises:
         InputError: nothing to take off, sizes or depths that can't be, or far too many passes.
@@ -91,24 +114,36 @@ def plan_passes(
     finish = 0.0 if finish < _NOTHING_MM else finish
     rough = stock - finish
     if rough < _NOTHING_MM or (rough < least_ap_mm and stock <= max_ap_mm):
-        return _passes(from_mm, to_mm, [stock], on_diameter, last_finishes=True)
+        return _passes(from_mm, to_mm, [stock], on_diameter, last_finishes=True, spring=spring)
     count = _count(rough, max_ap_mm)
     depths = [rough / count] * count
     if finish > 0:
         depths.append(finish)
-    return _passes(from_mm, to_mm, depths, on_diameter, last_finishes=finish > 0)
+    return _passes(from_mm, to_mm, depths, on_diameter, last_finishes=finish > 0, spring=spring)
 
 
 def passes_by_step(
-    from_mm: float, to_mm: float, *, step_mm: float, on_diameter: bool = True
+    from_mm: float,
+    to_mm: float,
+    *,
+    step_mm: float,
+    on_diameter: bool = True,
+    odd_first: bool = False,
+    spring: bool = False,
 ) -> tuple[Pass, ...]:
     """Plan passes of a given step, as the machinist said; the last takes what is left.
+
+    Steps are counted in whole numbers from one end, so that sizes that people say as inch fractions come out
+    as those fractions: 16 3/8, 16 7/16, 16 1/2.
 
     Args:
         from_mm: size that is there, in mm.
         to_mm: size that is wanted, in mm.
         step_mm: what each pass takes, in the measure of the sizes: "a sixteenth on diameter at a time".
         on_diameter: the sizes are diameters; False for lengths and single sides.
+        odd_first: the first pass takes what is left instead: from an odd size, every later one then stands
+            whole steps off the wanted size, on a fraction when that is one.
+        spring: end with a spring pass.
 
     Raises:
         InputError: nothing to take off, sizes or a step that can't be, or far too many passes.
@@ -117,8 +152,63 @@ def passes_by_step(
     _depth("the step of a pass", step_mm)
     step = step_mm / 2.0 if on_diameter else step_mm
     count = _count(stock, step)
-    depths = [step] * (count - 1) + [stock - step * (count - 1)]
-    return _passes(from_mm, to_mm, depths, on_diameter, last_finishes=True)
+    towards = step_mm if to_mm > from_mm else -step_mm
+    if odd_first:
+        between = [to_mm - towards * number for number in range(count - 1, 0, -1)]
+    else:
+        between = [from_mm + towards * number for number in range(1, count)]
+    odd = stock - step * (count - 1)
+    depths = [odd] + [step] * (count - 1) if odd_first else [step] * (count - 1) + [odd]
+    sizes = [from_mm, *(_on_fraction(size) for size in between), to_mm]
+    return _laid_out(sizes, depths, last_finishes=True, spring=spring)
+
+
+def ceiling(limits: Mapping[str, float | None]) -> DepthCeiling:
+    """Give the least of several limits on depth, and its name.
+
+    Args:
+        limits: depth in mm by name, for example edge, power, pressure, margin; None where it sets none.
+
+    Raises:
+        InputError: no limit at all, or one that isn't positive.
+    """
+    known = {name: depth for name, depth in limits.items() if depth is not None}
+    if not known:
+        raise InputError("no limit on the depth of cut is known", "give the depth of a pass")
+    for name, depth in known.items():
+        _depth(f"the depth that {name} allows", depth)
+    by = min(known, key=lambda name: known[name])
+    return DepthCeiling(ap_mm=known[by], by=by)
+
+
+def deepest_within(
+    allowed: float, load: Callable[[float], float], most_mm: float, least_mm: float = 1e-3
+) -> float | None:
+    """Give the deepest cut whose load stays within what is allowed.
+
+    Args:
+        allowed: power, force or anything else that grows with depth.
+        load: gives it for a depth in mm.
+        most_mm: no deeper is looked for.
+        least_mm: nor shallower.
+
+    Returns:
+        Depth in mm; None where even the shallowest is too much.
+
+    Raises:
+        InputError: a depth that isn't positive.
+    """
+    _depth("the largest depth of a pass", most_mm)
+    _depth("the least depth of a pass", least_mm)
+    if load(most_mm) <= allowed:
+        return most_mm
+    low, high = min(least_mm, most_mm), most_mm
+    if load(low) > allowed:
+        return None
+    for _ in range(_HALVINGS):
+        middle = (low + high) / 2.0
+        low, high = (middle, high) if load(middle) <= allowed else (low, middle)
+    return low
 
 
 def pass_minutes(length_mm: float, f_mm: float, n_rev_min: float) -> float:
@@ -151,12 +241,13 @@ def with_minutes(
         passes: as planned.
         length_mm: way of the tool in each, in mm.
         rough: feed in mm/rev and spindle speed in rev/min of the roughing passes.
-        finish: the same for the finishing pass.
+        finish: the same for the finishing and the spring pass.
 
     Raises:
         InputError: a value that isn't positive.
     """
-    minutes = {"rough": pass_minutes(length_mm, *rough), "finish": pass_minutes(length_mm, *finish)}
+    last = pass_minutes(length_mm, *finish)
+    minutes = {"rough": pass_minutes(length_mm, *rough), "finish": last, "spring": last}
     return tuple(replace(one, minutes=minutes[one.kind]) for one in passes)
 
 
@@ -215,17 +306,46 @@ def _count(stock: float, depth: float) -> int:
 
 
 def _passes(
-    from_mm: float, to_mm: float, depths: list[float], on_diameter: bool, *, last_finishes: bool
+    from_mm: float,
+    to_mm: float,
+    depths: list[float],
+    on_diameter: bool,
+    *,
+    last_finishes: bool,
+    spring: bool,
 ) -> tuple[Pass, ...]:
     """Lay the depths end to end from the first size to the last; the last ends exactly on size."""
     towards = (1.0 if to_mm > from_mm else -1.0) * (2.0 if on_diameter else 1.0)
-    planned: list[Pass] = []
-    size, taken = from_mm, 0.0
-    for number, depth in enumerate(depths, start=1):
+    sizes, taken = [from_mm], 0.0
+    for depth in depths[:-1]:
         taken += depth
-        last = number == len(depths)
-        after = to_mm if last else from_mm + towards * taken
-        kind = "finish" if last and last_finishes else "rough"
-        planned.append(Pass(number=number, from_mm=size, to_mm=after, ap_mm=depth, kind=kind))
-        size = after
+        sizes.append(from_mm + towards * taken)
+    return _laid_out([*sizes, to_mm], depths, last_finishes=last_finishes, spring=spring)
+
+
+def _laid_out(
+    sizes: list[float], depths: list[float], *, last_finishes: bool, spring: bool
+) -> tuple[Pass, ...]:
+    """Make the passes between the sizes. After all but the last there is something left to correct."""
+    last = len(depths)
+    planned = [
+        Pass(
+            number=number,
+            from_mm=before,
+            to_mm=after,
+            ap_mm=depth,
+            kind="finish" if number == last and last_finishes else "rough",
+            measure=number < last or spring,
+        )
+        for number, ((before, after), depth) in enumerate(zip(pairwise(sizes), depths, strict=True), start=1)
+    ]
+    if spring:
+        planned.append(Pass(number=last + 1, from_mm=sizes[-1], to_mm=sizes[-1], ap_mm=0.0, kind="spring"))
     return tuple(planned)
+
+
+def _on_fraction(size_mm: float) -> float:
+    """Give the 64th of an inch that a sum of sizes stands for, where it stands for one."""
+    sixtyfourths = round(size_mm / _FRACTION_MM)
+    exact = sixtyfourths / 64.0 * 25.4
+    return exact if abs(exact - size_mm) < _FLOAT_MM else size_mm

@@ -6,11 +6,34 @@ cut_machinery_kp).
 """
 
 from collections.abc import Callable, Mapping
+from dataclasses import dataclass
 from math import pi
 
 from crib.errors import InputError, UnknownName
 
 Row = Mapping[str, str]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PowerReserve:
+    """What the motor has left, by the figure reckoned with and by the worst of the sources.
+
+    Attributes:
+        at_edge_kW: what the motor brings to the edge.
+        needed_kW: power of the cut as reckoned.
+        needed_high_kW: the same with the highest specific force of the sources and a worn edge.
+        reserve: at_edge_kW over needed_kW.
+        reserve_high: at_edge_kW over needed_high_kW.
+        verdict: "enough": also by the worst figure, with the wanted reserve; "close": by the figure reckoned
+            with, but not by the worst; "too little": not even sharp.
+    """
+
+    at_edge_kW: float
+    needed_kW: float
+    needed_high_kW: float
+    reserve: float
+    reserve_high: float
+    verdict: str
 
 
 def cutting_power_kW(Fc_N: float, vc_m_min: float) -> float:
@@ -63,6 +86,43 @@ def motor_power_kW(Pc_kW: float, efficiency: float) -> float:
     if not 0.0 < efficiency <= 1.0:
         raise InputError(f"an efficiency of {efficiency:g} can't be", "give a part of 1, for example 0.75")
     return Pc_kW / efficiency
+
+
+def power_reserve(
+    Pc_kW: float, motor_kW: float, efficiency: float, *, kc_band_high: float, wear_high: float, wanted: float
+) -> PowerReserve:
+    """Weigh the power of a cut against what the motor brings to the edge.
+
+    Args:
+        Pc_kW: power at the edge as reckoned: sharp, with the specific force in use.
+        motor_kW: rated power of the motor.
+        efficiency: of the drive: its low end, where a band is known.
+        kc_band_high: highest specific force of the sources over the one reckoned with; at least 1.
+        wear_high: factor of a worn edge, high end; at least 1.
+        wanted: reserve wanted on top of both; at least 1.
+
+    Raises:
+        InputError: a value that can't be.
+    """
+    _positive("a cutting power", Pc_kW)
+    _positive("a motor power", motor_kW)
+    for what, value in (("specific force", kc_band_high), ("wear", wear_high), ("reserve", wanted)):
+        if not value >= 1.0:
+            raise InputError(f"a factor of {value:g} for {what} can't be", "it is 1 or more")
+    if not 0.0 < efficiency <= 1.0:
+        raise InputError(f"an efficiency of {efficiency:g} can't be", "give a part of 1, for example 0.75")
+    at_edge, worst = motor_kW * efficiency, Pc_kW * kc_band_high * wear_high
+    verdict = "too little"
+    if at_edge >= Pc_kW:
+        verdict = "enough" if at_edge >= worst * wanted else "close"
+    return PowerReserve(
+        at_edge_kW=at_edge,
+        needed_kW=Pc_kW,
+        needed_high_kW=worst,
+        reserve=at_edge / Pc_kW,
+        reserve_high=at_edge / worst,
+        verdict=verdict,
+    )
 
 
 def drive_efficiency(drive: str, rows: Callable[[str], tuple[Row, ...]]) -> tuple[float, float, str]:

@@ -44,13 +44,14 @@ def find_bar_material(name: str, known: Mapping[str, BarMaterial]) -> BarMateria
         raise UnknownName("bar material", name, tuple(known)) from None
 
 
-def bar_stiffness(DCON_mm: float, overhang_mm: float, E_N_mm2: float) -> float:
-    """Give the stiffness at the tip of a round solid bar clamped at its other end, in N/mm.
+def bar_stiffness(DCON_mm: float, overhang_mm: float, E_N_mm2: float, bore_mm: float = 0.0) -> float:
+    """Give the stiffness at the tip of a round bar clamped at its other end, in N/mm.
 
     Args:
         DCON_mm: diameter.
         overhang_mm: from the clamp to the tip.
         E_N_mm2: modulus of elasticity.
+        bore_mm: diameter of a hole along it; 0 for a solid bar.
 
     Returns:
         The ideal value: a real clamp gives, so the bar is softer than this.
@@ -63,4 +64,66 @@ def bar_stiffness(DCON_mm: float, overhang_mm: float, E_N_mm2: float) -> float:
     for what, value in (("diameter", DCON_mm), ("overhang", overhang_mm), ("modulus", E_N_mm2)):
         if not value > 0.0:
             raise InputError(f"a bar's {what} of {value:g} can't be", "it must be more than zero")
-    return 3.0 * E_N_mm2 * (pi * DCON_mm**4 / 64.0) / overhang_mm**3
+    return 3.0 * E_N_mm2 * second_moment_mm4(DCON_mm, bore_mm) / overhang_mm**3
+
+
+def second_moment_mm4(d_mm: float, bore_mm: float = 0.0) -> float:
+    """Give the second moment of area of a round section, in mm⁴: pi (D⁴ - d⁴) / 64.
+
+    Raises:
+        InputError: a hole as wide as the bar.
+    """
+    if not 0.0 <= bore_mm < d_mm:
+        raise InputError(
+            f"a hole of {bore_mm:g} mm in a bar of {d_mm:g} mm can't be", "it is smaller than the bar"
+        )
+    return pi * (d_mm**4 - bore_mm**4) / 64.0
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Reach:
+    """How far a bar may stand out, in diameters.
+
+    Attributes:
+        material: what the bar is made of, or how it is damped.
+        low: by the careful sources.
+        high: by the bold ones.
+        source: source keys.
+        note: may be empty.
+    """
+
+    material: str
+    low: float
+    high: float
+    source: str
+    note: str
+
+
+def load_reach(rows: Iterable[Mapping[str, str]]) -> Mapping[str, Reach]:
+    """Build the guidance on overhang from the rows of the table "bar_reach", by bar material."""
+    return {
+        row["material"]: Reach(
+            material=row["material"],
+            low=float(row["low"]),
+            high=float(row["high"]),
+            source=row["source"],
+            note=row["note"],
+        )
+        for row in rows
+    }
+
+
+def reach_words(overhang_mm: float, DCON_mm: float, reach: Reach) -> str:
+    """Say how a bar's overhang stands against the guidance; empty where it is well inside.
+
+    Args:
+        overhang_mm: from the clamp to the tip.
+        DCON_mm: diameter.
+        reach: the guidance for its material.
+    """
+    ratio = overhang_mm / DCON_mm
+    if ratio <= reach.low:
+        return ""
+    band = f"{reach.low:g}" + (f" to {reach.high:g}" if reach.high > reach.low else "")
+    doubt = "past" if ratio > reach.high else "at the end of"
+    return f"the bar stands out {ratio:.3g} diameters, {doubt} what {reach.material} takes ({band})"

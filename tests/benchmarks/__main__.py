@@ -98,7 +98,8 @@ def page(results: list[Result]) -> str:
     """Give docs/benchmarks.md."""
     machine = (
         f"{os.cpu_count()} cores, {platform.system()}, {platform.python_implementation()} "
-        f"{platform.python_version()}, SQLite {sqlite3.sqlite_version}"
+        f"{platform.python_version()}, SQLite {sqlite3.sqlite_version}; "
+        f"{os.getloadavg()[0]:.1f} processes ran on average in the last minute, our own among them"
     )
     rows = "\n".join("| " + " | ".join(cells(result)) + " |" for result in results)
     return PAGE.format(

@@ -231,18 +231,16 @@ def _size_tolerances(
     found: dict[tuple[str, float], Sized] = {}
     for row in rows("insert_tolerance_size"):
         IC_mm, d_mm, m_mm = float(row["IC_mm"]), number(row["d_mm"]), number(row["m_mm"])
-        told = (row["note"],) if row["note"] else ()
-        made = {}
+        doubt = row["note"] or (f"its tolerance for this size is {RECALLED}" if recalled(row) else "")
+        made, told = {}, {}
         for code in row["classes"]:
             plain = still_open[code]
             made[code] = Tolerance(code, d_mm, plain.m_mm if m_mm is None else m_mm, plain.s_mm)
+            told[code] = (f"class {code}: {doubt}",) if doubt else ()
         for shape in row["shapes"]:
-            tolerances, doubts = found.setdefault((shape, IC_mm), ({}, dict(unfound)))
+            tolerances, doubts = found.setdefault((shape, IC_mm), ({}, unfound.copy()))
             tolerances.update(made)
-            for code in made:
-                doubts.pop(code, None)
-                if told or recalled(row):
-                    doubts[code] = told or (f"class {code}: its tolerance for this size is {RECALLED}",)
+            doubts.update(told)
     for (shape, _), (made, _) in found.items():
         if shape == "R":  # a round insert has no corner height
             made.update({code: Tolerance(code, t.d_mm, None, t.s_mm) for code, t in made.items()})

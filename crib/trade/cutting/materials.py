@@ -47,6 +47,7 @@ class Material:
         kc_band_source: source keys of the band.
         source: source keys of the rest.
         note: what to know about it.
+        implies: conditions that it brings by itself, as a flame-cut edge does.
         assumed: what was taken for granted in reading its name.
     """
 
@@ -70,6 +71,7 @@ class Material:
     kc_band_source: str
     source: str
     note: str
+    implies: tuple[str, ...] = ()
     assumed: tuple[str, ...] = ()
 
     @property
@@ -150,6 +152,7 @@ class Materials:
             kc_band_source=force.band_source,
             source=row["source"],
             note=row["note"],
+            implies=tuple(_split(row["implies"])),
         )
 
     def all(self) -> tuple[Material, ...]:

@@ -33,14 +33,15 @@ class Speeds:
     groups: Mapping[int, Row]
 
     @classmethod
-    def load(cls, rows: Callable[[str], tuple[Row, ...]]) -> "Speeds":
+    def load(cls, rows: Callable[[str], tuple[Row, ...]], names: Sequence[str] = ("speeds",)) -> "Speeds":
         """Group the tables; numbers are read from text only in the rows that answer a question.
 
         Args:
             rows: reader of one table by name.
+            names: the tables of speeds: "speeds" has turning, facing and boring, "speeds_other" the rest.
         """
         by_tool: dict[tuple[str, str], list[Row]] = {}
-        for row in rows("speeds"):
+        for row in (row for name in names for row in rows(name)):
             by_tool.setdefault((row["operation"], row["tool"]), []).append(row)
         return cls(
             {key: tuple(found) for key, found in by_tool.items()},
@@ -93,21 +94,60 @@ def choose_rows(
     material: Material, tool: str, operation: str, cut: str, run: str, speeds: Speeds, hb: float | None
 ) -> tuple[Choice, bool]:
     """Take the rows of the operation itself, or else those of turning."""
-    choice = next(_steps(material, tool, operation, cut, run, speeds, hb, neighbours=False), None)
-    if choice is not None:
-        return choice, False
-    choice = next(_steps(material, tool, "turning", cut, run, speeds, hb, neighbours=True), None)
+    ways = ((operation, False), ("turning", True))
+    choice = first_rows(material, tool, [(*way, cut) for way in ways], run, speeds, hb)
     if choice is None:
-        raise UnknownName(
-            "speed data",
-            f"{material.label}, {tool}, {cut} cut",
-            list(_tools_with_data(material, speeds)),
-            hint=_what_exists(material, tool, speeds),
-        )
+        raise nothing_for(material, tool, f"{cut} cut", speeds)
+    found, step = choice
+    if step == 0:
+        return found, False
     if operation == "turning":
-        return choice, False
-    said = f"no {operation} rows for this material and tool: turning data used"
-    return Choice(choice.rows, choice.tool, choice.borrowed, (said, *choice.assumed)), operation == "boring"
+        return found, False
+    from_turning = f"no {operation} rows for this material and tool: turning data used"
+    return Choice(
+        found.rows, found.tool, found.borrowed, (from_turning, *found.assumed)
+    ), operation == "boring"
+
+
+def nothing_for(material: Material, tool: str, what: str, speeds: Speeds) -> UnknownName:
+    """Make the error that says what exists instead."""
+    return UnknownName(
+        "speed data",
+        f"{material.label}, {tool}, {what}",
+        list(_tools_with_data(material, speeds)),
+        hint=_what_exists(material, tool, speeds),
+    )
+
+
+def first_rows(
+    material: Material,
+    tool: str,
+    ways: Sequence[tuple[str, bool, str]],
+    run: str,
+    speeds: Speeds,
+    hb: float | None,
+) -> tuple[Choice, int] | None:
+    """Give the best rows over several ways to answer, and the number of the way; None where there are none.
+
+    With a measured hardness, rows printed for it come before rows of the material in another hardness.
+
+    Args:
+        material: what is cut.
+        tool: tool material.
+        ways: operation, whether neighbouring groups may lend, and kind of cut; best first.
+        run: "continuous" or an interrupted one.
+        speeds: the grouped tables.
+        hb: measured hardness, or None.
+    """
+    for strict in (True, False) if hb is not None else (False,):
+        for number, (operation, neighbours, cut) in enumerate(ways):
+            steps = _steps(
+                material, tool, operation, cut, run, speeds, hb, neighbours=neighbours, strict=strict
+            )
+            choice = next(steps, None)
+            if choice is not None:
+                return choice, number
+    return None
 
 
 def _steps(
@@ -120,6 +160,7 @@ def _steps(
     hb: float | None,
     *,
     neighbours: bool,
+    strict: bool,
 ) -> Iterator[Choice]:
     """Go through the ways to answer, best first."""
     slower = speeds.instead(tool)
@@ -136,11 +177,13 @@ def _steps(
             )
             for level, (name, said_tool) in product(levels, tools):
                 rows = [row for row in speeds.of(operation, name) if level.test(row)]
-                rows, said_hard = _of_hardness(rows, material, hb)
-                picked = rows_of_cut(rows, cuts, run)
+                if hb is not None:  # the nearest band among the rows of this cut, not among all
+                    rows = [row for row in rows if row["cut"] in (*cuts, "")]
+                rows, said_hard, too_hard = _of_hardness(rows, material, hb)
+                picked = rows_of_cut(rows, cuts, run) if not (strict and said_hard) else ()
                 if picked:
                     said = (level.said, said_tool, said_cut, said_hard, _recalled(picked))
-                    borrowed = nearness.index(levels) > 0
+                    borrowed = nearness.index(levels) > 0 or too_hard
                     yield Choice(picked, name, borrowed, tuple(word for word in said if word))
 
 
@@ -182,21 +225,30 @@ def _neighbours(material: Material, speeds: Speeds) -> list[_Level]:
     ]
 
 
-def _of_hardness(rows: list[Row], material: Material, hb: float | None) -> tuple[list[Row], str]:
-    """Keep the rows whose hardness band meets the material's, or the nearest band."""
+def _of_hardness(rows: list[Row], material: Material, hb: float | None) -> tuple[list[Row], str, bool]:
+    """Keep the rows whose hardness band meets the material's, or the nearest band.
+
+    Returns:
+        The rows; what to know where the hardness is outside every band; whether it was measured above them.
+    """
     low, high = (hb, hb) if hb is not None else (material.hb_min, material.hb_max)
-    if low is None or high is None:
-        return rows, ""
+    if low is None or high is None or not rows:
+        return rows, "", False
     if hb is not None:  # a measured hardness: rows that print none can't be held against it, if others can
         rows = [row for row in rows if row["hb_min"] or row["hb_max"]] or rows
+        if not (rows[0]["hb_min"] or rows[0]["hb_max"]):
+            return rows, f"the rows here print no hardness: {hb:g} HB changes nothing", False
     gaps = [(_gap(row, low, high), row) for row in rows]
     fitting = [row for gap, row in gaps if gap <= 0]
-    if fitting or not gaps:
-        return fitting, ""
+    if fitting:
+        return fitting, "", False
     nearest = min(gap for gap, _ in gaps)
     kept = [row for gap, row in gaps if gap == nearest]
     band = f"{kept[0]['hb_min'] or '…'} to {kept[0]['hb_max'] or '…'} HB"
-    return kept, f"no row for {low:g} to {high:g} HB: the nearest band, {band}, used"
+    asked = f"{low:g} HB" if low == high else f"{low:g} to {high:g} HB"
+    too_hard = hb is not None and hb > float(kept[0]["hb_max"] or 9999.0)
+    beyond = "; harder than any row, so stay below even the low end at first" if too_hard else ""
+    return kept, f"no row for {asked}: the nearest band, {band}, used{beyond}", too_hard
 
 
 def _gap(row: Row, low: float, high: float) -> float:

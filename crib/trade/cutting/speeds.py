@@ -39,6 +39,7 @@ __all__ = [
 ]
 
 START_SOURCE = "cut_start_low"
+THIRD = 1 / 3
 
 _LIGHTER_CUT = {"heavy rough": "rough", "rough": "medium", "medium": "finish"}
 
@@ -58,9 +59,10 @@ class Range:
     high: float
 
     @classmethod
-    def over(cls, low: float, high: float, *, at_low: bool = False) -> "Range":
-        """Make the range with its start a third of the way up by ratio, or at the low end."""
-        return cls(low=low, start=low if at_low else min(high, low * (high / low) ** (1 / 3)), high=high)
+    def over(cls, low: float, high: float, *, at_low: bool = False, at: float = THIRD) -> "Range":
+        """Make the range with its start a third of the way up by ratio, elsewhere, or at the low end."""
+        start = low if at_low else min(high, max(low, low * (high / low) ** at))
+        return cls(low=low, start=start, high=high)
 
     def times(self, factor: "Range") -> "Range":
         """Multiply each of the three by its own factor."""
@@ -91,6 +93,19 @@ class Factor:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Differing:
+    """Another source for the same cut that lies well off.
+
+    Attributes:
+        said: what it is for and its band of speeds, in words.
+        source: source keys, separated by blanks.
+    """
+
+    said: str
+    source: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class StartingData:
     """Where to start a cut.
 
@@ -104,7 +119,8 @@ class StartingData:
         sources: source keys of every number here.
         factors: what was applied.
         assumed: what was taken for granted.
-        notes: what else the sources say.
+        notes: what else the sources say; the first are what `differing` says.
+        differing: other sources that lie well off, with where they are from.
     """
 
     vc_m_min: Range
@@ -117,6 +133,7 @@ class StartingData:
     factors: tuple[Factor, ...]
     assumed: tuple[str, ...]
     notes: tuple[str, ...]
+    differing: tuple[Differing, ...]
 
 
 def starting_data(
@@ -128,6 +145,7 @@ def starting_data(
     *,
     conditions: Sequence[str] = (),
     hb: float | None = None,
+    at: float = THIRD,
 ) -> StartingData:
     """Give speed, feed and depth to start with.
 
@@ -137,8 +155,9 @@ def starting_data(
         operation: "turning", "facing" or "boring".
         cut: "rough", "medium", "finish" or "heavy rough".
         speeds: the grouped tables.
-        conditions: "scale", "interrupted", "heavy interrupted", "flame cut", "weld", "weak".
+        conditions: "scale", "sand", "flame cut", "weld", "interrupted", "heavy interrupted", "weak".
         hb: measured Brinell hardness, instead of the material's usual range.
+        at: how far up the range of speeds to start, by ratio: 0 the low end, 1 the high end.
 
     Raises:
         UnknownName: an unknown operation, cut or condition, or no row for that material and tool material.
@@ -147,13 +166,31 @@ def starting_data(
     tool = find_tool_material(tool_material, speeds)
     _known("operation", operation, OPERATIONS)
     _known("kind of cut", cut, CUTS)
+    conditions, run = known_conditions(material, conditions, hb, speeds)
+    choice, from_turning = choose_rows(material, tool, operation, cut, run, speeds, hb)
+    asked = (*conditions, *(("boring",) if from_turning else ()))
+    told = factors_of(asked, run, choice, speeds)
+    return _assemble(material, cut, choice, told, speeds, at)
+
+
+def known_conditions(
+    material: Material, conditions: Sequence[str], hb: float | None, speeds: Speeds
+) -> tuple[tuple[str, ...], str]:
+    """Check the conditions and the hardness; add those that the material itself brings.
+
+    Returns:
+        The conditions, and the run of the rows to look for: "continuous" or one of INTERRUPTED.
+
+    Raises:
+        UnknownName: an unknown condition.
+        InputError: the hardness is not positive.
+    """
     for condition in conditions:
         _known("condition", condition, speeds.conditions())
     if hb is not None and not hb > 0:
         raise InputError(f"a hardness of {hb:g} HB can't be", "give the Brinell hardness, for example 200")
     run = next((word for word in reversed(INTERRUPTED) if word in conditions), "continuous")
-    choice, from_turning = choose_rows(material, tool, operation, cut, run, speeds, hb)
-    return _assemble(material, cut, choice, _factors(conditions, run, from_turning, choice, speeds), speeds)
+    return tuple(dict.fromkeys((*conditions, *material.implies))), run
 
 
 def _known(what: str, word: str, known: Sequence[str]) -> None:
@@ -161,50 +198,59 @@ def _known(what: str, word: str, known: Sequence[str]) -> None:
         raise UnknownName(what, word, known, hint="it may be " + ", ".join(known))
 
 
-def _factors(
-    conditions: Sequence[str], run: str, from_turning: bool, choice: Choice, speeds: Speeds
-) -> tuple[tuple[Factor, ...], tuple[str, ...], tuple[str, ...]]:
-    """Collect the factors of the conditions, remarks without a factor, and the sources of the remarks."""
-    asked = [*conditions, *(("boring",) if from_turning else ())]
+Told = tuple[tuple[Factor, ...], tuple[str, ...], tuple[str, ...]]
+
+
+def factors_of(asked: Sequence[str], run: str, choice: Choice, speeds: Speeds) -> Told:
+    """Collect the factors of the conditions, remarks without a factor, and the sources of the remarks.
+
+    A condition whose factor holds another one's too (sand over scale, a weld over skin and interruption)
+    is counted alone.
+    """
     printed = run != "continuous" and all(row["run"] == run for row in choice.rows)
-    factors: list[Factor] = []
+    held = {row["condition"]: row["covers"].split(";") for row in speeds.factors if row["condition"] in asked}
+    covered = {word for words in held.values() for word in words if word in asked}
+    factors: dict[tuple[str, str], Factor] = {}
     notes: list[str] = []
     sources: list[str] = []
     for row in speeds.factors:
         condition = row["condition"]
-        if condition not in asked or (condition in INTERRUPTED and (printed or condition != run)):
+        if condition not in asked or (printed and condition in INTERRUPTED):
             continue
-        if row["quantity"]:
-            factor = Range.over(float(row["low"]), float(row["high"]))
-            factors.append(
-                Factor(
-                    condition=condition,
-                    quantity=row["quantity"],
-                    factor=factor,
-                    source=row["source"],
-                    note=row["note"],
-                )
-            )
-        else:
+        if not row["quantity"]:
             notes.append(f"{condition}: {row['note']}")
             sources.extend(row["source"].split())
+        elif condition not in covered and row["tool"] in ("", choice.tool):
+            factors.setdefault((condition, row["quantity"]), _factor(row))  # a tool's own row stands first
+    notes += [f"{word}: counted in what a harder condition takes off" for word in asked if word in covered]
     if printed:
         notes.append(f"the rows used are printed for {run} cuts: no further factor for that")
-    return tuple(factors), tuple(notes), tuple(sources)
+    return tuple(factors.values()), tuple(notes), tuple(sources)
+
+
+def _factor(row: Row) -> Factor:
+    return Factor(
+        condition=row["condition"],
+        quantity=row["quantity"],
+        factor=Range.over(float(row["low"]), float(row["high"])),
+        source=row["source"],
+        note=row["note"],
+    )
 
 
 def _assemble(
     material: Material,
     cut: str,
     choice: Choice,
-    told: tuple[tuple[Factor, ...], tuple[str, ...], tuple[str, ...]],
+    told: Told,
     speeds: Speeds,
+    at: float,
 ) -> StartingData:
     """Make the three ranges and say where each comes from."""
     factors, notes, sources = told
     at_low = choice.borrowed
     low, high = span(choice.rows, "vc_min_m_min", "vc_max_m_min")
-    table_vc = Range.over(low, high, at_low=at_low)
+    table_vc = Range.over(low, high, at_low=at_low, at=at)
     feed, feed_rows, feed_said = _spread("f", "feed", choice, material, cut, speeds)
     depth, depth_rows, depth_said = _spread("ap", "depth", choice, material, cut, speeds)
     vc = table_vc
@@ -216,7 +262,8 @@ def _assemble(
     used = [*choice.rows, *feed_rows, *depth_rows]
     keys = [word for row in used for word in row["source"].split()]
     keys += [word for factor in factors for word in factor.source.split()]
-    start = "start at the low end" if at_low else "start a third of the way up each range (by ratio)"
+    start = start_said(at_low, at)
+    differing = tuple(disagreement(material, cut, choice, speeds))
     remarks = [word for word in (material.note, *(row["note"] for row in choice.rows)) if word]
     return StartingData(
         vc_m_min=vc,
@@ -230,8 +277,18 @@ def _assemble(
         assumed=tuple(
             word for word in (*material.assumed, *choice.assumed, feed_said, depth_said, start) if word
         ),
-        notes=tuple(dict.fromkeys([*_disagreement(material, cut, choice, speeds), *notes, *remarks])),
+        notes=tuple(dict.fromkeys([*(one.said for one in differing), *notes, *remarks])),
+        differing=differing,
     )
+
+
+def start_said(at_low: bool, at: float) -> str:
+    """Say where in the ranges the start lies."""
+    if at_low:
+        return "start at the low end"
+    if at != THIRD:
+        return f"start {at:.0%} of the way up the speeds, a third of the way up the rest (by ratio)"
+    return "start a third of the way up each range (by ratio)"
 
 
 def _spread(
@@ -287,7 +344,7 @@ def _rows_with(
     raise UnknownName(f"{what} data", f"{choice.tool}, {cut} cut")
 
 
-def _disagreement(material: Material, cut: str, choice: Choice, speeds: Speeds) -> Iterator[str]:
+def disagreement(material: Material, cut: str, choice: Choice, speeds: Speeds) -> Iterator[Differing]:
     """Tell of other sources for the same material, tool and cut that lie well off."""
     low, high = span(choice.rows, "vc_min_m_min", "vc_max_m_min")
     chosen = {row["id"] for row in choice.rows}
@@ -299,5 +356,10 @@ def _disagreement(material: Material, cut: str, choice: Choice, speeds: Speeds) 
             continue
         other_low, other_high = float(row["vc_min_m_min"]), float(row["vc_max_m_min"])
         if other_high < low or other_low > high:
-            band = f"{other_low:g} to {other_high:g} m/min"
-            yield f"another source differs: {row['material']} {band} ({row['source']})"
+            band = (
+                f"{other_low:g} to {other_high:g} m/min" if other_low < other_high else f"{other_low:g} m/min"
+            )
+            remark = f" ({row['note']})" if row["note"] else ""
+            yield Differing(
+                said=f"another source differs: {row['material']} {band}{remark}", source=row["source"]
+            )

@@ -2,6 +2,7 @@
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
+from functools import cache
 
 from crib.desk import tables
 from crib.desk.cut import Cut, limit_of, notes_of
@@ -251,8 +252,12 @@ def _blows(job: Job) -> tuple[str, ...]:
 
 
 def _lobes(job: Job, cut: Cut) -> str:
-    setup = job.setup
-    return lobe_use(cut.n_rev_min, setup.frequency_hz, setup.damping_ratio, tables.rigidity_rules()).why
+    return _lobes_at(cut.n_rev_min, job.setup.frequency_hz, job.setup.damping_ratio)
+
+
+@cache  # most candidates share the machine's step
+def _lobes_at(n_rev_min: float, frequency_hz: float, damping_ratio: float) -> str:
+    return lobe_use(n_rev_min, frequency_hz, damping_ratio, tables.rigidity_rules()).why
 
 
 def _roughness(cut: Cut) -> float | None:

@@ -118,7 +118,12 @@ def _depth(job: Job, pairs: Sequence[Pair]) -> tuple[float, tuple[str, ...]]:
         return steps[0], ("depth of a pass: as deep as the tables print for a rough cut",)
     least = tables.pick_rules().least_finish_mm
     unlike = _unlike(pairs)
-    tried = [(step, _best_of(job, unlike, step)) for step in steps if step >= least or step == steps[0]]
+    tried: list[tuple[float, tuple[int, float]]] = []
+    for step in steps:
+        if step >= least or step == steps[0]:
+            tried.append((step, _best_of(job, unlike, step)))
+            if tried[-1][1][0] == 0:
+                break  # none shallower is better
     grade = min(grade for _, (grade, _) in tried)
     if grade < _HOLDS_NOT:
         depth = next(step for step, (reached, _) in tried if reached == grade)

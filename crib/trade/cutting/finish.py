@@ -8,6 +8,7 @@ surface is rougher: built-up edge, tearing, vibration and wear come on top.
 
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
+from functools import lru_cache
 from math import asin, cos, radians, sin, sqrt, tan
 
 from crib.errors import InputError, NotPossible
@@ -150,10 +151,16 @@ def feed_ceiling(SC: str, RE_mm: float, cut: str, rows: Callable[[str], tuple[Ro
     """
     if not RE_mm > 0:
         raise InputError(f"a corner radius of {RE_mm:g} mm sets no feed", "give the corner radius in mm")
+    part, source = _feed_part(SC, cut == "finish", rows)
+    return FeedLimit(f_mm=part * RE_mm, of_RE=part, source=source)
+
+
+@lru_cache(maxsize=64)
+def _feed_part(SC: str, finish: bool, rows: Callable[[str], tuple[Row, ...]]) -> tuple[float, str]:
+    """Give the largest feed as a part of the corner radius, and its source."""
     table = {row["SC"]: row for row in rows("feed_limits")}
     row = table.get(SC, table["*"])
-    part = float(row["finish_of_RE" if cut == "finish" else "rough_of_RE"])
-    return FeedLimit(f_mm=part * RE_mm, of_RE=part, source=row["source"])
+    return float(row["finish_of_RE" if finish else "rough_of_RE"]), row["source"]
 
 
 def _height(f: float, r: float, flat: float, steep: float) -> tuple[float, int]:

@@ -71,6 +71,9 @@ class EngagedEdge:
             chip of the whole edge tends to leave square to it (Colwell).
         area_mm2: exact chip cross-section, cusp left behind already taken off.
         length_mm: engaged edge length.
+        start_rad: local entering angle at which the arc's engagement starts, behind the lowest point.
+        end_rad: the same where it ends: at the flank or the free surface.
+        flank_mm: length of the straight part.
         h_max_mm: greatest chip thickness over the pieces.
         nose_only: the depth ends inside the nose arc: the entering angle has no say.
     """
@@ -79,6 +82,9 @@ class EngagedEdge:
     chord_angle_rad: float
     area_mm2: float
     length_mm: float
+    start_rad: float
+    end_rad: float
+    flank_mm: float
     h_max_mm: float
     nose_only: bool
 
@@ -117,6 +123,9 @@ def engage(ap_mm: float, f_mm: float, RE_mm: float, KAPR_deg: float) -> EngagedE
         chord_angle_rad=_chord_angle(ap_mm, r, start, end, flank_length),
         area_mm2=area,
         length_mm=r * (end - start) + flank_length,
+        start_rad=start,
+        end_rad=end,
+        flank_mm=flank_length,
         h_max_mm=max(piece.h_mm for piece in pieces),
         nose_only=nose_only,
     )
@@ -138,12 +147,22 @@ def chip_area_mm2(ap_mm: float, f_mm: float, RE_mm: float) -> float:
     r = RE_mm
     if r <= 0.0:
         return f_mm * ap_mm
-    half_chord = min(f_mm, r) / 2.0
-    # r - sqrt(r² - c²), written so that a small feed on a big nose keeps its digits
-    cusp = half_chord * half_chord / (r + sqrt(r * r - half_chord * half_chord))
+    cusp = cusp_mm(f_mm, r)
     if ap_mm <= cusp:
         return _segment(r, ap_mm)
     return _segment(r, cusp) + f_mm * (ap_mm - cusp)
+
+
+def cusp_mm(f_mm: float, RE_mm: float) -> float:
+    """Give the height of the cusp that the nose leaves between two feeds: r - sqrt(r² - f²/4).
+
+    Args:
+        f_mm: feed per revolution; past the nose radius it counts as that.
+        RE_mm: nose radius, above 0.
+    """
+    half_chord = min(f_mm, RE_mm) / 2.0
+    # written so that a small feed on a big nose keeps its digits
+    return half_chord * half_chord / (RE_mm + sqrt(RE_mm * RE_mm - half_chord * half_chord))
 
 
 def _segment(r: float, height: float) -> float:

@@ -9,7 +9,7 @@ The direction of the push is not the same in every theory: along the local norma
 the whole edge's chord. Both are kept; the figure given lies between.
 """
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from functools import lru_cache
 from math import cos, radians, sin, tan
@@ -127,6 +127,65 @@ class Forces:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class PieceForce:
+    """One piece of the engaged edge, and what it carries.
+
+    Attributes:
+        kappa_rad: local entering angle.
+        h_mm: chip thickness.
+        b_mm: chip width.
+        l_mm: length of edge.
+        rake_deg: rake that the chip meets there.
+        edge_N: edge force inside the printed specific force.
+        chip_N: chip force, corrected for rake.
+        push: push square to the edge for each newton of chip force.
+        side: push along the edge, likewise.
+        slope_N_mm: how fast the chip force grows with thickness.
+    """
+
+    kappa_rad: float
+    h_mm: float
+    b_mm: float
+    l_mm: float
+    rake_deg: float
+    edge_N: float
+    chip_N: float
+    push: float
+    side: float
+    slope_N_mm: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Parts:
+    """What the forces of one cut are summed up from.
+
+    Attributes:
+        shape: the engaged edge.
+        pieces: piece by piece, in the order of the edge.
+        edge_N_mm: edge force inside the printed specific force, per mm of edge.
+        edge_cut: this tool's edge force along the cutting speed over that.
+        edge_push: the same square to the edge.
+        chip_N: chip force of all pieces.
+        edge_N: edge force of all pieces as printed.
+        push_N: push square to the edge of all pieces, edge force in it.
+        along_f_N, along_p_N: push along the edge, resolved; it takes from Ff and adds to Fp.
+        forces: the forces that come of it.
+    """
+
+    shape: EngagedEdge
+    pieces: tuple[PieceForce, ...]
+    edge_N_mm: float
+    edge_cut: float
+    edge_push: float
+    chip_N: float
+    edge_N: float
+    push_N: float
+    along_f_N: float
+    along_p_N: float
+    forces: Forces
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Slopes:
     """How fast the forces grow when every piece of chip gets thicker, in N per mm, summed over the edge.
 
@@ -149,6 +208,7 @@ class _Load:
     pieces: (h, sin, cos, chip force, slope of the force) of each piece.
     chip, slope: sums of these (1, sin, cos) and (cos², sin cos, sin², cos, sin).
     edge: sums of the edge force in the printed specific force (1, sin, cos).
+    piece_edges: that edge force of each piece.
     """
 
     edge_shape: EngagedEdge
@@ -156,6 +216,7 @@ class _Load:
     chip: tuple[float, float, float]
     edge: tuple[float, float, float]
     slope: tuple[float, float, float, float, float]
+    piece_edges: tuple[float, ...]
 
 
 def cutting_forces(
@@ -181,10 +242,82 @@ def cutting_forces(
     face as in Altintas, Manufacturing Automation, 2nd ed. 2012; constants: table "force_model".
     """
     load = _load(ap_mm, f_mm, tool.RE_mm, tool.KAPR_deg, work.kc11_N_mm2, work.mc, model)
+    return _summed(load, tool, model.group(work.iso513), model)[0]
+
+
+def force_parts(ap_mm: float, f_mm: float, tool: CuttingTool, work: Work, model: ForceModel) -> Parts:
+    """Give the forces of one cut with all that they are summed up from, to be checked by hand.
+
+    Args:
+        ap_mm: depth of cut.
+        f_mm: feed per revolution.
+        tool: what cuts.
+        work: what is cut.
+        model: the model's constants.
+
+    Raises:
+        InputError: as for `cutting_forces`.
+    """
+    load = _load(ap_mm, f_mm, tool.RE_mm, tool.KAPR_deg, work.kc11_N_mm2, work.mc, model)
     group = model.group(work.iso513)
+    forces, chip, whole, along = _summed(load, tool, group, model)
+    edge_cut, edge_push = _edge_factors(tool, model)
+    return Parts(
+        shape=load.edge_shape,
+        pieces=tuple(_piece_forces(load, tool, group, model)),
+        edge_N_mm=_edge_in_print(work.kc11_N_mm2, model),
+        edge_cut=edge_cut,
+        edge_push=edge_push,
+        chip_N=chip,
+        edge_N=load.edge[0],
+        push_N=whole,
+        along_f_N=along[0],
+        along_p_N=along[1],
+        forces=forces,
+    )
+
+
+def _piece_forces(
+    load: "_Load", tool: CuttingTool, group: Friction, model: ForceModel
+) -> Iterator[PieceForce]:
+    """Take the load of each piece apart, with the rake that its chip meets."""
+    for piece, (h, _, _, chip, slope), edge in zip(
+        load.edge_shape.pieces, load.pieces, load.piece_edges, strict=True
+    ):
+        rake = _rake_on_land(h, tool, model) if tool.land_mm > 0.0 else tool.rake_deg
+        keep, lean, side = _face(rake, tool.LAMS_deg, group, model)
+        yield PieceForce(
+            kappa_rad=piece.kappa_rad,
+            h_mm=h,
+            b_mm=piece.db_mm,
+            l_mm=piece.dl_mm,
+            rake_deg=rake,
+            edge_N=edge,
+            chip_N=keep * chip,
+            push=lean,
+            side=side,
+            slope_N_mm=keep * slope,
+        )
+
+
+def _edge_in_print(kc11_N_mm2: float, model: ForceModel) -> float:
+    """Give the edge force inside the printed specific force, in N per mm of edge."""
+    usual = model.edge_cut_base_N_mm + model.edge_cut_per_hone * model.edge_hone_um
+    return kc11_N_mm2 / model.edge_kc11_N_mm2 * usual
+
+
+def _edge_factors(tool: CuttingTool, model: ForceModel) -> tuple[float, float]:
+    """Give a tool's edge force over the printed one: along the cutting speed, and square to the edge."""
     reference = model.edge_cut_base_N_mm + model.edge_cut_per_hone * model.edge_hone_um
     edge_cut = (model.edge_cut_base_N_mm + model.edge_cut_per_hone * tool.hone_um) / reference
-    edge_push = (model.edge_thrust_base_N_mm + model.edge_thrust_per_hone * tool.hone_um) / reference
+    return edge_cut, (model.edge_thrust_base_N_mm + model.edge_thrust_per_hone * tool.hone_um) / reference
+
+
+def _summed(
+    load: "_Load", tool: CuttingTool, group: Friction, model: ForceModel
+) -> tuple[Forces, float, float, tuple[float, float]]:
+    """Give the forces; and behind them the chip force, the push square to the edge, the push along it."""
+    edge_cut, edge_push = _edge_factors(tool, model)
     if tool.land_mm > 0.0:
         chip, push, along = _sums_with_land(load, tool, group, model)
     else:
@@ -201,7 +334,7 @@ def cutting_forces(
     chord_f = whole * sin(chord) - along[1]
     chord_p = whole * cos(chord) + along[0]
     part = model.chord_share
-    return Forces(
+    forces = Forces(
         Fc_N=chip + edge_cut * e,
         Ff_N=local_f + part * (chord_f - local_f),
         Fp_N=local_p + part * (chord_p - local_p),
@@ -210,6 +343,7 @@ def cutting_forces(
         Ff_chord_N=chord_f,
         Fp_chord_N=chord_p,
     )
+    return forces, chip, whole, along
 
 
 def force_slopes(
@@ -267,12 +401,8 @@ def _load(
             "a force above 0 and an exponent from 0 to below 1",
         )
     shape = engage(ap_mm, f_mm, RE_mm, KAPR_deg)
-    edge_N_mm = (
-        kc11_N_mm2
-        / model.edge_kc11_N_mm2
-        * (model.edge_cut_base_N_mm + model.edge_cut_per_hone * model.edge_hone_um)
-    )
-    pieces = []
+    edge_N_mm = _edge_in_print(kc11_N_mm2, model)
+    pieces, edges = [], []
     c0 = cs = cc = e0 = es = ec = pp = pf = ff = cp = cf = 0.0
     for piece in shape.pieces:
         s, c, h = sin(piece.kappa_rad), cos(piece.kappa_rad), piece.h_mm
@@ -281,6 +411,7 @@ def _load(
         edge = min(edge_N_mm * piece.dl_mm, model.edge_share_max * printed)
         chip, slope = printed - edge, (1.0 - mc) * per_h
         pieces.append((h, s, c, chip, slope))
+        edges.append(edge)
         c0, cs, cc = c0 + chip, cs + chip * s, cc + chip * c
         e0, es, ec = e0 + edge, es + edge * s, ec + edge * c
         pp, pf, ff = pp + slope * c * c, pf + slope * s * c, ff + slope * s * s
@@ -291,6 +422,7 @@ def _load(
         chip=(c0, cs, cc),
         edge=(e0, es, ec),
         slope=(pp, pf, ff, cp, cf),
+        piece_edges=tuple(edges),
     )
 
 

@@ -1,7 +1,8 @@
 """Reading the codes of inserts, turning holders and boring bars.
 
 `read(text, Letters.load(tables.rows))` gives an InsertReading, a HolderReading or a BarReading, or raises
-BadDesignation. `fit` (imported on its own) tells whether an insert goes into a holder.
+BadDesignation. Imported on their own: `fit` tells whether an insert goes into a holder, `encode` writes codes
+from dimensions, `iso513` reads what grades are meant for.
 """
 
 from crib.trade.designation.letters import Letters

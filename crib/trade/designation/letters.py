@@ -138,6 +138,7 @@ def _insert_letters(rows: Rows, _parts: Mapping[str, object]) -> Mapping[str, ob
         value, second = number(row["AN_deg"]), row["second_deg"]
         words = "other clearance" if value is None else f"clearance {value:g} deg"
         words += f", second facet {second} deg" if second else ""
+        words += "" if value is None else " (positive insert)" if value else " (negative insert)"
         other = row["code"] if row["system"] == "both" else None
         clearances[row["code"]] = Symbol(
             row["code"],
@@ -398,7 +399,8 @@ def _holder_letters(rows: Rows, _parts: Mapping[str, object]) -> Mapping[str, ob
         inch_lengths[row["code"]] = _symbol(row, "length", words, LF_mm, 8)
     return {
         "clampings": {
-            row["code"]: _symbol(row, "clamping", row["meaning"], None, 1, 1, 4) for row in clamping_rows
+            row["code"]: _symbol(row, "clamping", f"insert held: {row['meaning']}", None, 1, 1, 4)
+            for row in clamping_rows
         },
         "holes_needed": {row["code"]: row["hole"] for row in clamping_rows},
         "styles": styles,

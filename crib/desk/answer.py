@@ -13,7 +13,7 @@ from crib.desk.stock import Pair, Stock, Unfit, away_of, overhang_of, uses_facin
 from crib.errors import InputError
 from crib.store.rows import BarRow, BitRow, ItemRow
 from crib.trade.cautions import DEFER, triggered
-from crib.trade.cutting.finish import minor_edge_deg, roughness
+from crib.trade.cutting.finish import Roughness, minor_edge_deg, roughness
 from crib.trade.rigidity.chatter import lobe_use
 from crib.trade.rigidity.pressure import Pressure, tied
 from crib.units import Kind, show
@@ -191,7 +191,7 @@ def candidate(
         b_lim_mm=limit,
         holds_to=_holds_to(job, limit),
         low_pressure=pressure.low_pressure,
-        Rz_um=_roughness(cut),
+        Rz_um=marks.Rz_um if (marks := marks_of(cut)) else None,
         reasons=(_holds(job, cut, limit), *pressure.reasons),
         drawbacks=drawbacks,
         notes=(*notes_of(cut), *_blows(job), _lobes(job, cut)),
@@ -260,18 +260,28 @@ def _lobes_at(n_rev_min: float, frequency_hz: float, damping_ratio: float) -> st
     return lobe_use(n_rev_min, frequency_hz, damping_ratio, tables.rigidity_rules()).why
 
 
-def _roughness(cut: Cut) -> float | None:
-    """Give the theoretical height of the feed marks of the last pass, in µm; None where it is not known."""
+def last_feed(cut: Cut) -> float:
+    """Give the feed of the last pass, in mm/rev: it leaves the marks."""
+    return cut.finish_f_mm if cut.passes[-1].kind == "finish" else cut.f_mm
+
+
+def minor_edge_of(cut: Cut) -> float | None:
+    """Give the angle of the minor edge in degrees, 90 where it has no part; None where it would rub."""
     insert = cut.pair.insert
-    KAPR1_deg = 90.0
-    if insert is not None and insert.epsr_deg is not None and insert.item.sc != "R":
-        trail = 180.0 - insert.epsr_deg - cut.tool.KAPR_deg
-        if trail < 0:
-            return None
-        KAPR1_deg = minor_edge_deg(insert.epsr_deg, cut.tool.KAPR_deg)
-    f_mm = cut.finish_f_mm if cut.passes[-1].kind == "finish" else cut.f_mm
+    if insert is None or insert.epsr_deg is None or insert.item.sc == "R":
+        return 90.0
+    if 180.0 - insert.epsr_deg - cut.tool.KAPR_deg < 0:
+        return None
+    return minor_edge_deg(insert.epsr_deg, cut.tool.KAPR_deg)
+
+
+def marks_of(cut: Cut) -> Roughness | None:
+    """Give the theoretical feed marks of the last pass; None where they are not known."""
+    KAPR1_deg = minor_edge_of(cut)
+    if KAPR1_deg is None:
+        return None
     try:
-        return roughness(f_mm, cut.tool.RE_mm, cut.tool.KAPR_deg, KAPR1_deg).Rz_um
+        return roughness(last_feed(cut), cut.tool.RE_mm, cut.tool.KAPR_deg, KAPR1_deg)
     except InputError:  # a feed wider than the corner leaves no closed profile
         return None
 

@@ -6,8 +6,9 @@ from functools import lru_cache
 from math import inf
 
 from crib.desk import tables
+from crib.desk.bar import stiffness_of
 from crib.desk.job import Job
-from crib.desk.stock import Pair, is_coated, overhang_of, uses_facing_head
+from crib.desk.stock import Pair, is_coated, uses_facing_head
 from crib.errors import UnknownName
 from crib.store.rows import BarRow, BitRow
 from crib.trade.cutting.finish import feed_ceiling
@@ -25,8 +26,6 @@ from crib.trade.cutting.spindle import (
 )
 from crib.trade.cutting.tool import CuttingTool, from_codes
 from crib.trade.rigidity import chatter
-from crib.trade.rigidity.bars import bar_stiffness, find_bar_material
-from crib.trade.rigidity.ladder import in_series
 from crib.trade.rigidity.pressure import Pressure, compare, tool_pressure
 from crib.trade.tables import rows
 from crib.units import Kind, show
@@ -114,20 +113,26 @@ def depth_of_edge(pair: Pair, job: Job) -> float | None:
     return limit.ap_mm if limit else None
 
 
-def work_out(job: Job, pair: Pair, ap_mm: float) -> Cut:
+def work_out(
+    job: Job, pair: Pair, ap_mm: float, *, tool: CuttingTool | None = None, at: StartingData | None = None
+) -> Cut:
     """Work out a candidate's cut with passes up to a depth.
 
     Args:
         job: the cut asked for.
         pair: what cuts.
         ap_mm: depth of the roughing passes, on the side; less where edge or motor stands less.
+        tool: the same candidate with other figures, to see what hangs on them.
+        at: other starting data than the tables', likewise.
 
     Raises:
         UnknownName: no speed is on record for this tool material in this work material.
     """
-    tool, material, said = tool_of(pair)
+    known, material, said = tool_of(pair)
+    tool = tool or known
     deepest = min(ap_mm, depth_of_edge(pair, job) or ap_mm)
     data, cut = data_for(job, material, deepest)
+    data = at or data
     n_rev_min, vc_m_min, speed_said = speed_for(job, data)
     f_mm, feed_said = feed_for(job, tool, data, cut)
     passes, depth_said = _passes_within_power(job, tool, deepest, f_mm, vc_m_min)
@@ -178,17 +183,22 @@ def _nearest_to_chatter(
     Of roughing passes the deepest is looked at. The finishing pass is shallower, but its finer feed makes a
     thinner chip, which is stiffer for its width.
     """
-    deepest, last = max(passes, key=lambda one: one.ap_mm), passes[-1]
-    cuts = [(deepest.kind, deepest.ap_mm, feeds_mm[0])]
-    if last.kind == "finish" and (last.ap_mm, feeds_mm[1]) != (deepest.ap_mm, feeds_mm[0]):
-        cuts.append((last.kind, last.ap_mm, feeds_mm[1]))
     found = []
-    for kind, ap_mm, f_mm in cuts:
+    for kind, ap_mm, f_mm in looked_at(passes, feeds_mm):
         K_N_mm = chatter.regenerative_stiffness(
             ap_mm, f_mm, tool, job.work, gives=job.setup.gives, model=tables.force_model()
         )
         found.append((chatter.margin(k_N_mm, job.setup.damping_ratio, K_N_mm), K_N_mm, kind))
     return min(found)
+
+
+def looked_at(passes: Sequence[Pass], feeds_mm: tuple[float, float]) -> list[tuple[str, float, float]]:
+    """Give the passes of which one comes nearest to chatter: kind, depth and feed in mm."""
+    deepest, last = max(passes, key=lambda one: one.ap_mm), passes[-1]
+    cuts = [(deepest.kind, deepest.ap_mm, feeds_mm[0])]
+    if last.kind == "finish" and (last.ap_mm, feeds_mm[1]) != (deepest.ap_mm, feeds_mm[0]):
+        cuts.append((last.kind, last.ap_mm, feeds_mm[1]))
+    return cuts
 
 
 def _band(job: Job) -> tuple[float, float]:
@@ -265,28 +275,6 @@ def _tool(pair: Pair, material: str) -> CuttingTool:
         chipbreaker_use=next((word for word in BREAKER_WORDS if word in words), None),
         kind="bar" if isinstance(pair.arm, BarRow) else "holder",
     )
-
-
-def stiffness_of(job: Job, pair: Pair) -> tuple[float, tuple[str, ...]]:
-    """Give the stiffness of set-up and boring bar one behind the other, in N/mm, and what was assumed.
-
-    A bar bends sideways: only the part of the motion across it adds its give; along itself it is stiff.
-    """
-    bar, gives = pair.arm, job.setup.gives
-    across = gives.away**2 + gives.down**2
-    if not isinstance(bar, BarRow) or bar.dcon_mm is None or across == 0.0:
-        return job.setup.k_N_mm, ()
-    known = tables.bar_materials()
-    material, said = bar.shank_material or "", []
-    if material.lower() not in known:
-        said.append("shank material not on record: reckoned as steel")
-        material = "steel"
-    overhang = overhang_of(job, bar)
-    if overhang is None:
-        return job.setup.k_N_mm, ("length and reach not known: the bar's own give is left out",)
-    own = bar_stiffness(bar.dcon_mm, overhang, find_bar_material(material, known).E_N_mm2)
-    said.append(f"bar ⌀{bar.dcon_mm:g} out {overhang:.0f} mm gives too: {own / 1000:.3g} kN/mm, ideal clamp")
-    return in_series(job.setup.k_N_mm, own / across), tuple(said)
 
 
 # -- speed and feed ---------------------------------------------------------------------------------------

@@ -13,6 +13,6 @@ from crib.store.words import SETTING_KEYS
 @with_store
 @with_output
 def command(key: str | None, value: tuple[str, ...], out: Output, db: str) -> None:
-    """Print the settings, or change one: me NAME, site NAME, units metric|inch."""
+    """Print the settings, or change one: me NAME, site NAME, units metric|inch, speeds book|own."""
     now = put(db, key, " ".join(value)) if key else settings(db)
     out.give(now, lambda: (f"{name:6} {now.get(name, 'not set')}" for name in SETTING_KEYS))

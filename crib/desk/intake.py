@@ -206,6 +206,7 @@ class _Taker:
                 facing_head=row.get("facing_head", False),
                 least_bore_mm=row.get("least_bore"),
                 head_speed_limit_rev_min=row.get("head_speed_limit"),
+                head_tangential_limit_m_min=row.get("head_tangential_limit"),
                 note=row.get("note"),
                 speeds=[models.MachineSpeed(n_rev_min=speed) for speed in speeds],
                 feeds=[models.MachineFeed(f_mm=feed) for feed in feeds],

@@ -194,6 +194,7 @@ FORMS = (
             "facing_head": _yes,
             "least_bore": _LENGTH,
             "head_speed_limit": _quantity(Kind.ROTATION),
+            "head_tangential_limit": _quantity(Kind.SPEED),
             "note": _text,
         },
     ),

@@ -1,11 +1,11 @@
-"""Who you are, which site you are at, millimetres or inches."""
+"""Who you are, which site you are at, millimetres or inches, whose speeds win."""
 
 from collections.abc import Mapping
 from difflib import get_close_matches
 
 from crib.errors import InputError, UnknownName
 from crib.store.read import Reader, reading
-from crib.store.words import SETTING_KEYS
+from crib.store.words import SETTING_KEYS, WHOSE_SPEEDS
 from crib.units import System
 
 
@@ -20,8 +20,8 @@ def put(address: str, key: str, value: str) -> Mapping[str, str]:
 
     Args:
         address: the store.
-        key: me, site or units.
-        value: a person on record, a site on record, metric or inch.
+        key: me, site, units or speeds.
+        value: a person on record, a site on record, metric or inch, book or own.
 
     Raises:
         InputError: no such setting.
@@ -45,9 +45,10 @@ def _known(reader: Reader, key: str, value: str) -> str:
         "me": [party.name for party in reader.parties() if party.kind == "person"],
         "site": [place.name for place in reader.places() if place.kind == "site"],
         "units": [str(system) for system in System],
+        "speeds": list(WHOSE_SPEEDS),
     }[key]
     for name in known:
         if name.lower() == value.lower():
             return name
-    what = {"me": "person", "site": "site", "units": "system of units"}[key]
+    what = {"me": "person", "site": "site", "units": "system of units", "speeds": "choice of speeds"}[key]
     raise UnknownName(what, value, get_close_matches(value, known, n=3) or known[:5])

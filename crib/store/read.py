@@ -28,6 +28,7 @@ from crib.store.rows import (
     MachineRow,
     PartyRow,
     PlaceRow,
+    ProvenRow,
     RodRow,
     RotaryRow,
     Tooling,
@@ -159,6 +160,31 @@ class Reader:
     def settings(self) -> dict[str, str]:
         """Give the choices of this store by key."""
         return dict(self.ask(sql.SETTINGS))
+
+    def proven(self, material: str = "", *, withdrawn: bool = False) -> tuple[ProvenRow, ...]:
+        """Give the shop's own proven speeds, oldest first.
+
+        Args:
+            material: of that material only, by its id in the tables; empty for all.
+            withdrawn: those that were withdrawn too.
+        """
+        tests = ["proven.material = :material"] * bool(material)
+        tests += ["proven.withdrawn_at IS NULL"] * (not withdrawn)
+        where = "WHERE " + " AND ".join(tests) if tests else ""
+        found = self.ask(sql.PROVEN.format(where=where), {"material": material} if material else {})
+        gone = ProvenRow._fields.index("withdrawn_at")
+        return tuple(
+            ProvenRow._make(
+                (
+                    row[0],
+                    _moment(row[1]),
+                    *row[2:gone],
+                    None if row[gone] is None else _moment(row[gone]),
+                    *row[gone + 1 :],
+                )
+            )
+            for row in found
+        )
 
     def ledger_of(self, item_id: int) -> tuple[LedgerRow, ...]:
         """Give an item's story, oldest line first."""

@@ -195,9 +195,33 @@ class MachineRow(NamedTuple):
     facing_head: bool
     least_bore_mm: float | None
     head_speed_limit_rev_min: float | None
+    head_tangential_limit_m_min: float | None
     note: str | None
     speeds_rev_min: tuple[float, ...]
     feeds_mm: tuple[float, ...]
+
+
+class ProvenRow(NamedTuple):
+    """One of the shop's own proven speeds, with names."""
+
+    id: int
+    at: datetime
+    by: str | None
+    material: str
+    tool_material: str
+    operation: str
+    cut: str | None
+    conditions: str
+    vc_m_min: float
+    f_mm: float | None
+    ap_mm: float | None
+    machine_id: int | None
+    machine: str | None
+    note: str | None
+    result: str | None
+    withdrawn_at: datetime | None
+    withdrawn_by: str | None
+    withdrawn_why: str | None
 
 
 class LedgerRow(NamedTuple):

@@ -69,10 +69,19 @@ SETTINGS = "SELECT key, value FROM setting ORDER BY key"
 
 MACHINES = """SELECT machine.place_id, place.name, place.path, place.site_id, machine.kind, speed_low_rev_min,
 speed_high_rev_min, power_kw, efficiency, swing_mm, travel_mm, shank_low_mm, shank_high_mm, bar_low_mm,
-bar_high_mm, facing_head, least_bore_mm, head_speed_limit_rev_min, note
+bar_high_mm, facing_head, least_bore_mm, head_speed_limit_rev_min, head_tangential_limit_m_min, note
 FROM machine JOIN place ON place.id = machine.place_id ORDER BY place.path"""
 MACHINE_SPEEDS = "SELECT machine_id, n_rev_min FROM machine_speed ORDER BY machine_id, n_rev_min"
 MACHINE_FEEDS = "SELECT machine_id, f_mm FROM machine_feed ORDER BY machine_id, f_mm"
+
+PROVEN = """SELECT proven.id, proven.at, actor.name, proven.material, proven.tool_material, proven.operation,
+proven.cut, proven.conditions, proven.vc_m_min, proven.f_mm, proven.ap_mm, proven.machine_id, place.name,
+proven.note, proven.result, proven.withdrawn_at, withdrawer.name, proven.withdrawn_why
+FROM proven
+LEFT JOIN party AS actor ON actor.id = proven.by_id
+LEFT JOIN party AS withdrawer ON withdrawer.id = proven.withdrawn_by_id
+LEFT JOIN place ON place.id = proven.machine_id
+{where} ORDER BY proven.at, proven.id"""
 
 LEDGER = """SELECT line.id, line.at, line.what, line.item_id, actor.name, line.quantity_change,
 line.edges_change, owner_a.name, owner_b.name, place_a.path, place_b.path, held_a.name, held_b.name,

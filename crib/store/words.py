@@ -22,5 +22,6 @@ HAPPENINGS = (
     "scrapped",
     "corrected",
 )
-SETTING_KEYS = ("me", "site", "units")
+SETTING_KEYS = ("me", "site", "units", "speeds")
+WHOSE_SPEEDS = ("book", "own")  # whose speeds win: the published ones or the shop's own
 PATH_JOINT = " / "  # between the steps of a place's path

@@ -6,7 +6,7 @@ from itertools import product
 import pytest
 from sqlalchemy import inspect, select
 from sqlalchemy.orm import aliased
-from store.stock import fill
+from store.stock import MONDAY, fill
 
 from crib.store import sql
 from crib.store.filters import EQUAL_FIELDS, RANGE_FIELDS, Filters, Range
@@ -22,6 +22,7 @@ from crib.store.models import (
     Machine,
     Party,
     Place,
+    Proven,
     RotaryDetail,
     Setting,
 )
@@ -34,6 +35,7 @@ from crib.store.rows import (
     ItemRow,
     LedgerRow,
     MachineRow,
+    ProvenRow,
     RotaryRow,
 )
 from crib.store.search import compact, query_tokens
@@ -167,6 +169,38 @@ def test_machines_places_parties_and_settings_read_as_the_models_have_them(stock
                 for m in session.scalars(select(table).order_by(order))
             ]
         assert settings == {s.key: s.value for s in session.scalars(select(Setting))}
+
+
+def test_proven_speeds_read_as_the_models_have_them(stock):
+    facts = {"at": MONDAY, "tool_material": "HSS", "operation": "boring", "conditions": "scale"}
+    with writing(stock.url) as session:
+        session.add_all(
+            [
+                Proven(
+                    **facts, material="iron", cut="rough", vc_m_min=25.5, f_mm=0.2, ap_mm=1.5,
+                    by_id=stock.ids["Zoë"], machine_id=stock.ids["Old lathe"], note="one", result="clean",
+                ),
+                Proven(
+                    **facts, material="iron", vc_m_min=30.0, withdrawn_at=MONDAY,
+                    withdrawn_by_id=stock.ids["anna"], withdrawn_why="typed wrongly",
+                ),
+                Proven(**facts, material="steel", vc_m_min=20.0),
+            ]
+        )  # fmt: skip
+    with reading(stock.url) as crib:
+        rows, live, iron = crib.proven(withdrawn=True), crib.proven(), crib.proven("iron")
+    with writing(stock.url) as session:
+        models = session.scalars(select(Proven).order_by(Proven.id)).all()
+        own = [name for name in ProvenRow._fields if hasattr(Proven, name)]
+        assert [[getattr(row, name) for name in own] for row in rows] == [
+            [getattr(model, name) for name in own] for model in models
+        ]
+    assert [(row.by, row.machine, row.withdrawn_by) for row in rows] == [
+        ("Zoë", "Old lathe", None),
+        (None, None, "anna"),
+        (None, None, None),
+    ]
+    assert (live, iron) == ((rows[0], rows[2]), (rows[0],))
 
 
 def test_the_order_of_names_is_the_same_on_both_engines(stock):

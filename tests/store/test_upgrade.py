@@ -26,15 +26,16 @@ from crib.store.read import reading
 from crib.store.upgrade import HEAD, open_store
 from crib.store.writing import writing
 
-NEXT = """
+AFTER = f"{int(HEAD) + 1:04}"
+NEXT = f"""
 from alembic import op
 import sqlalchemy as sa
-revision = "0002"
-down_revision = "0001"
+revision = "{AFTER}"
+down_revision = "{HEAD}"
 def upgrade():
     op.add_column("party", sa.Column("phone", sa.Text()))
     op.execute("UPDATE party SET phone = 'none'")
-    {more}
+    MORE
 """
 
 
@@ -45,7 +46,7 @@ def later(tmp_path):
     def write(more: str = "pass") -> str:
         folder = tmp_path / "later"
         shutil.copytree(upgrade.scripts_folder(), folder, ignore=shutil.ignore_patterns("__pycache__"))
-        (folder / "versions" / "0002_more.py").write_text(NEXT.format(more=more))
+        (folder / "versions" / f"{AFTER}_more.py").write_text(NEXT.replace("MORE", more))
         return str(folder)
 
     return write
@@ -121,13 +122,13 @@ def test_a_new_file_is_private_and_marked_as_ours(tmp_path):
 
 def test_an_older_store_is_upgraded_after_a_copy(store_url, later):
     fill(store_url)
-    address = open_store(store_url, scripts=later(), head="0002")
-    assert version_of(store_url) == "0002"
+    address = open_store(store_url, scripts=later(), head=AFTER)
+    assert version_of(store_url) == AFTER
     with engine_for(address).connect() as connection:
         assert connection.scalar(text("SELECT count(*) FROM party WHERE phone = 'none'")) == 4
         assert connection.scalar(text("SELECT count(*) FROM item")) == 10
     if address.is_file:
-        copy = f"{address.path}.before-0002.db"
+        copy = f"{address.path}.before-{AFTER}.db"
         assert stat.S_IMODE(os.stat(copy).st_mode) == 0o600
         with reading(copy) as crib:
             assert crib.find_items(Filters()).total == 10
@@ -138,7 +139,7 @@ def test_only_the_newest_copies_are_kept(sqlite_url, later):
     for number in range(9001, 9008):
         with open(f"{sqlite_url}.before-{number}.db", "wb"):
             pass
-    open_store(sqlite_url, scripts=later(), head="0002")
+    open_store(sqlite_url, scripts=later(), head=AFTER)
     folder = os.path.dirname(sqlite_url)
     assert len([name for name in os.listdir(folder) if ".before-" in name]) == 5
 
@@ -149,8 +150,8 @@ def test_only_the_newest_copies_are_kept(sqlite_url, later):
 def test_a_failing_upgrade_leaves_the_store_as_it_was(store_url, later, more):
     fill(store_url)
     before = _bytes(store_url)
-    with pytest.raises(StoreError, match="could not be brought from version 0001 to 0002") as failed:
-        open_store(store_url, scripts=later(more), head="0002")
+    with pytest.raises(StoreError, match=f"could not be brought from version {HEAD} to {AFTER}") as failed:
+        open_store(store_url, scripts=later(more), head=AFTER)
     assert "as it was" in failed.value.hint
     assert _bytes(store_url) == before
     assert version_of(store_url) == HEAD
@@ -162,7 +163,7 @@ def test_an_upgrade_that_leaves_rows_without_their_parent_is_undone(sqlite_url, 
     fill(sqlite_url)
     before = _bytes(sqlite_url)
     with pytest.raises(StoreDamaged, match="refer to nothing"):
-        open_store(sqlite_url, scripts=later("op.execute('DELETE FROM party')"), head="0002")
+        open_store(sqlite_url, scripts=later("op.execute('DELETE FROM party')"), head=AFTER)
     assert _bytes(sqlite_url) == before
 
 
@@ -170,7 +171,7 @@ def test_an_upgrade_that_rebuilds_a_table_keeps_its_children(sqlite_url, later):
     fill(sqlite_url)
     more = "\n    with op.batch_alter_table('party') as batch:"
     more += "\n        batch.alter_column('note', new_column_name='remark')"
-    open_store(sqlite_url, scripts=later(more), head="0002")
+    open_store(sqlite_url, scripts=later(more), head=AFTER)
     with closing(sqlite3.connect(sqlite_url)) as bare:
         assert bare.execute("SELECT count(*) FROM item JOIN party ON party.id = owner_id").fetchone() == (10,)
 
@@ -275,7 +276,7 @@ def test_an_older_store_in_a_read_only_folder_is_left_alone(sqlite_url, later):
     fill(sqlite_url)
     scripts = later()
     with read_only_folder(sqlite_url, 0o600) as path, pytest.raises(StoreReadOnly):
-        open_store(path, scripts=scripts, head="0002")
+        open_store(path, scripts=scripts, head=AFTER)
 
 
 def test_a_folder_is_not_a_store(tmp_path):

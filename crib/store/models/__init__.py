@@ -13,6 +13,7 @@ from crib.store.models.details import (
 )
 from crib.store.models.items import GOVERNED, Item
 from crib.store.models.people import Machine, MachineFeed, MachineSpeed, Party, Place, Setting
+from crib.store.models.proven import Proven
 from crib.store.models.story import LedgerLine
 
 __all__ = [
@@ -32,6 +33,7 @@ __all__ = [
     "MachineSpeed",
     "Party",
     "Place",
+    "Proven",
     "RotaryDetail",
     "Setting",
     "Utc",

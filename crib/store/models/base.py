@@ -58,3 +58,8 @@ def one_of(column: str, words: Sequence[str]) -> CheckConstraint:
 def not_negative(column: str) -> CheckConstraint:
     """Give the check that a count is never below zero."""
     return CheckConstraint(f"{column} >= 0", name=f"{column}_not_negative")
+
+
+def more_than_zero(column: str) -> CheckConstraint:
+    """Give the check that a figure is above zero (or nothing)."""
+    return CheckConstraint(f"{column} > 0", name=f"{column}_more_than_zero")

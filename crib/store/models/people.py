@@ -60,6 +60,7 @@ class Machine(Base):
     facing_head: Mapped[bool] = mapped_column(default=False)
     least_bore_mm: Mapped[float | None] = mapped_column(default=None)
     head_speed_limit_rev_min: Mapped[float | None] = mapped_column(default=None)
+    head_tangential_limit_m_min: Mapped[float | None] = mapped_column(default=None)
     note: Mapped[str | None] = mapped_column(default=None)
     speeds: Mapped[list["MachineSpeed"]] = relationship(
         default_factory=list, order_by="MachineSpeed.n_rev_min", cascade="all, delete-orphan"

@@ -15,7 +15,7 @@ from crib.desk.job import Job, understand_job
 from crib.desk.job import PickRequest as PickRequest
 from crib.desk.ladder import Change as Change
 from crib.desk.ladder import climb
-from crib.desk.stock import Pair, stock_for
+from crib.desk.stock import Pair, Stock, stock_for
 from crib.errors import CribError, InputError
 from crib.store.read import reading
 from crib.units import Kind, show
@@ -39,29 +39,75 @@ def pick(address: str, request: PickRequest, *, most: int = MOST_SHOWN) -> PickA
         NotPossible: no cutting force is on record for the material, or the site is not set.
         StoreError: the store can't be used.
     """
+    return answer_of(rank(address, request), most)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Ranked:
+    """What is behind an answer.
+
+    Attributes:
+        job: the cut asked for, in figures.
+        stock: what there is for it.
+        ap_mm: depth of the roughing passes, on the side.
+        why: why it is that.
+        cuts: what can do it, in order.
+        quickest: time of the quickest that holds, for each millimetre of length, in minutes.
+        no_data: what can't be worked out.
+    """
+
+    job: Job
+    stock: Stock
+    ap_mm: float
+    why: tuple[str, ...]
+    cuts: tuple[Cut, ...]
+    quickest: float
+    no_data: tuple[Rejected, ...]
+
+
+def rank(address: str, request: PickRequest) -> Ranked:
+    """Work out all that is on hand for a cut and put it in order.
+
+    Raises:
+        CribError: as for `pick`.
+    """
     with reading(address) as reader:
         job = understand_job(request, reader)
         stock = stock_for(job, reader.tooling())
     ap_mm, why = _depth(job, stock.here)
     cuts, no_data = _work_out_all(job, stock.here, ap_mm)
     quickest = _quickest(cuts)
-    ordered = sorted(cuts, key=lambda cut: _order(job, cut, quickest))
-    shown = ordered[:most]
+    return Ranked(
+        job=job,
+        stock=stock,
+        ap_mm=ap_mm,
+        why=why,
+        cuts=tuple(sorted(cuts, key=lambda cut: _order(job, cut, quickest))),
+        quickest=quickest,
+        no_data=tuple(no_data),
+    )
+
+
+def answer_of(ranked: Ranked, most: int = MOST_SHOWN) -> PickAnswer:
+    """Put what was ranked into an answer of at most so many candidates."""
+    job, ap_mm, cuts = ranked.job, ranked.ap_mm, ranked.cuts
+    shown = cuts[:most]
     pressures = [pressure_of(job, cut) for cut in shown]
     candidates = tuple(
-        candidate(job, rank, cut, pressures, _drawbacks(job, cut, quickest))
+        candidate(job, rank, cut, pressures, _drawbacks(job, cut, ranked.quickest))
         for rank, cut in enumerate(shown, start=1)
     )
-    ladder = climb(job, shown[0], ordered, _work_out_all(job, stock.elsewhere, ap_mm)[0]) if shown else ()
-    verdict, detail, next_step = said(job, stock, shown, candidates, ladder)
+    elsewhere = _work_out_all(job, ranked.stock.elsewhere, ap_mm)[0] if shown else []
+    ladder = climb(job, shown[0], cuts, elsewhere) if shown else ()
+    verdict, detail, next_step = said(job, ranked.stock, shown, candidates, ladder)
     return PickAnswer(
-        job=job_line(job, ap_mm, why),
+        job=job_line(job, ap_mm, ranked.why),
         verdict=verdict,
         detail=detail,
         next_step=next_step,
         candidates=candidates,
         total=len(cuts),
-        rejected=(*rejected(stock.rejected), *no_data),
+        rejected=(*rejected(ranked.stock.rejected), *ranked.no_data),
         ladder=ladder,
         cautions=candidates[0].cautions if candidates else (),
     )

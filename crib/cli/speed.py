@@ -6,44 +6,81 @@ import click
 
 from crib.cli.output import Output, with_output, with_store
 from crib.desk.start import USUAL_CUT, Start, start
+from crib.trade.cutting.speeds import Range
 from crib.units import Kind, show
+
+ROWS = (("speed", Kind.SPEED, "vc_m_min"), ("feed", Kind.FEED, "f_mm"), ("depth", Kind.LENGTH, "ap_mm"))
+DEPTH_IS = {"parting": "width", "grooving": "width", "drilling": "radius", "reaming": "stock"}
 
 
 @click.command()
 @click.option("--material", required=True, help="Any name: 4140, 42CrMo4, A36, cast iron …")
-@click.option("--tool", required=True, help="HSS, carbide, coated carbide, cermet …")
-@click.option("--op", default="turn", help="turn, face or bore.")
-@click.option("--cut", default=USUAL_CUT, help="finish, medium, rough or heavy rough.")
-@click.option("--diameter", default="", help="Where it cuts, for the spindle speed.")
+@click.option(
+    "--tool", required=True, help="HSS, carbide, coated carbide, cermet …, or a grade's use: HC-P25."
+)
+@click.option("--op", default="turn", help="turn, face, bore, part, groove, drill, ream or thread.")
+@click.option("--cut", default=USUAL_CUT, help="finish, medium, rough or heavy rough (turn, face, bore).")
+@click.option(
+    "--diameter", default="", help="Where it cuts, or of the drill or reamer: for rev/min and feed."
+)
+@click.option("--width", default="", help="Of the parting or grooving edge.")
+@click.option("--pitch", default="", help="Of the thread: 1.5 mm, 12 tpi.")
+@click.option("--depth", default="", help="Of the hole, the groove or the parting cut.")
+@click.option("--hardness", default="", help="Measured: 220 HB, 32 HRC, 300 HV.")
 @click.option("--machine", default="", help="A machine on record: its own speeds and feeds.")
-@click.option("--scale", is_flag=True, help="Hard skin.")
+@click.option("--scale", is_flag=True, help="Mill scale or forging skin.")
+@click.option("--sand", is_flag=True, help="Sand skin of a casting.")
+@click.option("--flame-cut", is_flag=True, help="Flame-cut edge.")
+@click.option("--weld", is_flag=True, help="Weld in the way of the cut.")
 @click.option("--interrupted", is_flag=True, help="Interrupted cut.")
 @click.option(
     "--units", type=click.Choice(["metric", "inch"]), default="metric", help="What bare numbers mean."
 )
 @with_store
 @with_output
-def command(out: Output, db: str, units: str, **asked: str) -> None:
+def command(out: Output, db: str, units: str, **asked: str | bool) -> None:
     """Speed, feed and depth to start with, from published tables."""
-    found = start(db, system=units, **asked)  # type: ignore[arg-type]  # the two flags are bools
+    found = start(db, system=units, **asked)
     out.give(found, lambda: lines(found, units))
 
 
 def lines(found: Start, system: str) -> Iterable[str]:
     """Put starting data into lines."""
-    yield f"{found.material}, {found.tool}, {found.op}, {found.cut} cut:"
-    for name, kind, value in (
-        ("speed", Kind.SPEED, found.vc_m_min),
-        ("feed", Kind.FEED, found.f_mm),
-        ("depth", Kind.LENGTH, found.ap_mm),
-    ):
-        low, start_, high = (show(one, kind, system) for one in (value.low, value.start, value.high))
-        yield f"  {name:6} start at {start_};  from {low} to {high}"
+    cut = f", {found.cut} cut" if found.cut else ""
+    hard = f", {found.hb:.0f} HB" if found.hb is not None else ""
+    yield f"{found.material}{hard}, {found.tool}, {found.op}{cut}:"
+    for word, kind, name in ROWS:
+        value = getattr(found, name)
+        if value is not None:
+            word = DEPTH_IS.get(found.op, word) if name == "ap_mm" else word
+            yield f"  {word:6} {_range(value, kind, system)}"
+    if found.passes:
+        infeeds = ", ".join(f"{one.ap_mm:.2f}" for one in found.passes)
+        yield f"  passes {len(found.passes)}, radial infeed in mm: {infeeds}"
+    if found.deepest_mm is not None:
+        yield f"  {'to':6} {show(found.deepest_mm, Kind.LENGTH, system)} deep"
     if found.n_rev_min is not None:
         yield f"  {'run':6} {found.n_rev_min:.4g} rev/min"
     if found.machine_f_mm is not None:
         yield f"  {'':6} machine's feed {show(found.machine_f_mm, Kind.FEED, system)}"
-    for title, said in (("assumed", found.assumed), ("note", found.notes), ("source", found.source)):
+    if found.kc11_N_mm2 is not None:
+        force = found.kc11_N_mm2
+        yield (
+            f"  {'force':6} kc1.1 {force.value:.0f} N/mm2, sources from {force.low:.0f} to {force.high:.0f}; "
+            f"mc {force.mc:g}"
+        )
+    for title, said in (
+        ("reckoned", found.factors),
+        ("assumed", found.assumed),
+        ("note", found.notes),
+        ("source", found.source),
+    ):
         yield from (f"  {title}: {line}" for line in said)
     yield from (f"! {caution}" for caution in found.cautions)
     yield f"Starting points only. {found.defer}"
+
+
+def _range(value: Range, kind: Kind, system: str) -> str:
+    """Show a range and where to start in it; one figure where there is no range."""
+    low, first, high = (show(one, kind, system) for one in (value.low, value.start, value.high))
+    return low if low == high else f"start at {first};  from {low} to {high}"

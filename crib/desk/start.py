@@ -1,20 +1,62 @@
 """Where to start: speed, feed and depth for a material and a tool material, from the tables."""
 
+import re
 from dataclasses import dataclass
 
 from crib.desk import tables
-from crib.desk.job import machine_of, operation_of, speeds_of
+from crib.desk.job import OPERATIONS, machine_of, speeds_of
 from crib.desk.sources import cite
-from crib.errors import InputError
+from crib.errors import InputError, UnknownName
 from crib.store.read import reading
 from crib.store.rows import MachineRow
 from crib.trade.cautions import DEFER, triggered
-from crib.trade.cutting.materials import find_material
-from crib.trade.cutting.speeds import CUTS, Range, find_tool_material, starting_data
+from crib.trade.cutting.hardness import Hardness, read_hardness
+from crib.trade.cutting.materials import Material, find_material
+from crib.trade.cutting.operation_feeds import ToolSize
+from crib.trade.cutting.operations import OperationData, operation_data
+from crib.trade.cutting.speeds import CUTS, THIRD, Range, StartingData, find_tool_material, starting_data
 from crib.trade.cutting.spindle import MachineSpeeds, nearest_feed_not_above, nearest_not_above, spindle_speed
+from crib.trade.tables import rows
 from crib.units import Kind, read
 
 USUAL_CUT = "medium"
+OTHER_OPERATIONS = {
+    "part": "parting",
+    "parting": "parting",
+    "part off": "parting",
+    "cut off": "parting",
+    "groove": "grooving",
+    "grooving": "grooving",
+    "drill": "drilling",
+    "drilling": "drilling",
+    "ream": "reaming",
+    "reaming": "reaming",
+    "thread": "threading",
+    "threading": "threading",
+    "screw cut": "threading",
+}
+_TPI = re.compile(r"(\d+(?:[.,]\d+)?)\s*(?:tpi|threads? per inch)", re.IGNORECASE)
+_GRADE = re.compile(r"(?:[A-Za-z]{2}[- ]?)?[PMKNSHpmknsh] ?\d{2}(?:\s*-\s*[A-Za-z]? ?\d{2})?")
+_INCH_MM = 25.4
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ForceBand:
+    """Specific cutting force over the sources, in N/mm2 at a chip of 1 mm, and its exponent."""
+
+    low: float
+    value: float
+    high: float
+    mc: float
+    source: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Infeed:
+    """One pass of a thread: what it takes and what it reaches, radial."""
+
+    ap_mm: float
+    depth_mm: float
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -25,15 +67,20 @@ class Start:
         material: as found.
         tool: tool material whose data they are.
         op: operation.
-        cut: finish, medium, rough or heavy rough.
+        cut: finish, medium, rough or heavy rough; empty for drilling and the like.
+        hb: Brinell hardness that was told; None where the material's usual one counts.
         vc_m_min: cutting speed: range and where to start.
         n_rev_min: spindle speed, of the machine's own where it is on record; None without a diameter.
-        f_mm: feed.
+        f_mm: feed; None where the size it goes by isn't told.
         machine_f_mm: the machine's feed not above the start; None where none is on record.
-        ap_mm: depth of a pass, on the side.
+        ap_mm: depth of a pass on the side; half a drill, width of a parting edge; None where not told.
+        deepest_mm: how deep a parting edge may go, or a thread goes; None elsewhere.
+        passes: infeed of each pass of a thread.
+        factors: what the table's speed or feed was multiplied by, in words.
+        kc11_N_mm2: specific cutting force with its band; None where no source gives one.
         source: where the numbers come from.
         assumed: what was taken for granted.
-        notes: what else the sources say.
+        notes: what else the sources say, the ones that differ first.
         cautions: what to mind.
     """
 
@@ -41,11 +88,16 @@ class Start:
     tool: str
     op: str
     cut: str
+    hb: float | None
     vc_m_min: Range
     n_rev_min: float | None
-    f_mm: Range
+    f_mm: Range | None
     machine_f_mm: float | None
-    ap_mm: Range
+    ap_mm: Range | None
+    deepest_mm: float | None
+    passes: tuple[Infeed, ...]
+    factors: tuple[str, ...]
+    kc11_N_mm2: ForceBand | None
     source: tuple[str, ...]
     assumed: tuple[str, ...]
     notes: tuple[str, ...]
@@ -53,66 +105,101 @@ class Start:
     defer: str = DEFER
 
 
-def start(
-    address: str,
-    *,
-    material: str,
-    tool: str,
-    op: str,
-    cut: str = USUAL_CUT,
-    diameter: str = "",
-    machine: str = "",
-    scale: bool = False,
-    interrupted: bool = False,
-    system: str = "metric",
-) -> Start:
+@dataclass(frozen=True, slots=True, kw_only=True)
+class StartRequest:
+    """What to start, everything as typed; empty means not told.
+
+    Attributes:
+        material: any name of the work material.
+        tool: tool material (HSS, carbide, coated carbide, …) or what a grade is for (P25, HC-P25).
+        op: turn, face, bore, part, groove, drill, ream or thread.
+        cut: finish, medium, rough or heavy rough.
+        diameter: where it cuts; of the drill or reamer.
+        width: of the parting or grooving edge.
+        pitch: of the thread: a length, or "12 tpi".
+        depth: of the hole, the groove or the parting cut.
+        hardness: "220 HB", "32 HRC".
+        machine: a machine on record, for the speeds that it has.
+        scale: mill scale or forging skin.
+        sand: sand skin of a casting.
+        flame_cut: flame-cut edge.
+        weld: weld bead in the way of the cut.
+        interrupted: interrupted cut.
+        system: "metric" or "inch": what a bare number means.
+    """
+
+    material: str
+    tool: str
+    op: str = "turn"
+    cut: str = USUAL_CUT
+    diameter: str = ""
+    width: str = ""
+    pitch: str = ""
+    depth: str = ""
+    hardness: str = ""
+    machine: str = ""
+    scale: bool = False
+    sand: bool = False
+    flame_cut: bool = False
+    weld: bool = False
+    interrupted: bool = False
+    system: str = "metric"
+
+    @property
+    def conditions(self) -> tuple[str, ...]:
+        """What lowers speed and feed, in the words of the table."""
+        told = {
+            "scale": self.scale,
+            "sand": self.sand,
+            "flame cut": self.flame_cut,
+            "weld": self.weld,
+            "interrupted": self.interrupted,
+        }
+        return tuple(word for word, there in told.items() if there)
+
+
+def start(address: str, **asked: object) -> Start:
     """Give speed, feed and depth to start with.
 
     Args:
         address: the store; only opened when a machine is named.
-        material: any name of the work material.
-        tool: tool material: HSS, carbide, coated carbide, …
-        op: turn, face or bore.
-        cut: finish, medium, rough or heavy rough.
-        diameter: where it cuts, as typed.
-        machine: a machine on record, for the speeds that it has.
-        scale: hard skin.
-        interrupted: interrupted cut.
-        system: "metric" or "inch": what a bare number means.
+        asked: the fields of StartRequest.
 
     Raises:
         InputError: a word or size that is not known or can't be read.
         StoreError: a machine is named and the store can't be used.
     """
-    found = find_material(material, tables.materials())
-    operation = operation_of(op)
-    conditions = (*["scale"] * scale, *["interrupted"] * interrupted)
-    data = starting_data(
-        found,
-        find_tool_material(tool, tables.speeds()),
-        operation,
-        cut,
-        tables.speeds(),
-        conditions=conditions,
-    )
-    row = _machine(address, machine)
-    n_rev_min, said = _spindle(data.vc_m_min.start, diameter, row, system)
-    feeds = MachineSpeeds(steps=row.feeds_mm) if row and row.feeds_mm else None
+    request = StartRequest(**asked)  # type: ignore[arg-type]  # click and the tests give the fields' own types
+    operation = start_operation(request.op)
+    hardness, material = _hardness(request)
+    tool, at, tool_said = _tool(request.tool, material)
+    hb = hardness.hb if hardness else None
+    data, cut = _data(request, material, tool, operation, hb, at)
+    row = _machine(address, request.machine)
+    n_rev_min, spindle_said = _spindle(data.vc_m_min.start, request, row)
+    feeds = MachineSpeeds(steps=row.feeds_mm) if row and row.feeds_mm and operation != "threading" else None
     triggers = {row.kind} if row else set()
-    triggers |= {"scale or interrupted"} if conditions else set()
+    triggers |= {"scale or interrupted"} if request.conditions else set()
+    keys = [*data.sources, *([hardness.source] if hardness and hardness.source else [])]
+    other = data if isinstance(data, OperationData) else None
     return Start(
-        material=found.label,
+        material=material.label,
         tool=data.tool_material,
         op=operation,
         cut=cut,
+        hb=hb,
         vc_m_min=data.vc_m_min,
         n_rev_min=n_rev_min,
         f_mm=data.f_mm,
-        machine_f_mm=nearest_feed_not_above(data.f_mm.start, feeds).value if feeds else None,
+        machine_f_mm=nearest_feed_not_above(data.f_mm.start, feeds).value if feeds and data.f_mm else None,
         ap_mm=data.ap_mm,
-        source=tuple(cite(key) for key in data.sources),
-        assumed=(*data.assumed, *said),
-        notes=data.notes,
+        deepest_mm=other.deepest_mm if other else None,
+        passes=tuple(Infeed(ap_mm=one.ap_mm, depth_mm=one.depth_mm) for one in other.passes) if other else (),
+        factors=tuple(_factors_said(data)),
+        kc11_N_mm2=_force(material),
+        source=tuple(dict.fromkeys(cite(key) for key in [*keys, *tool_said.sources])),
+        assumed=(*(hardness.assumed if hardness else ()), *tool_said.assumed, *data.assumed, *spindle_said),
+        notes=_notes(data),
         cautions=tuple(caution.text for caution in triggered(triggers, tables.cautions())),
     )
 
@@ -120,6 +207,100 @@ def start(
 def cuts() -> tuple[str, ...]:
     """Give the kinds of cut that may be asked for."""
     return CUTS
+
+
+def start_operation(op: str) -> str:
+    """Give the operation that a word names, the lathe's and the others'.
+
+    Raises:
+        UnknownName: no such operation.
+    """
+    known = {**OPERATIONS, **OTHER_OPERATIONS}
+    try:
+        return known[" ".join(op.lower().replace("-", " ").split())]
+    except KeyError:
+        raise UnknownName(
+            "operation", op, hint="turn, face, bore, part, groove, drill, ream or thread"
+        ) from None
+
+
+# -- reading what was asked -------------------------------------------------------------------------------
+
+
+def _hardness(request: StartRequest) -> tuple[Hardness | None, Material]:
+    """Read the hardness, and find the material in the condition that has it."""
+    if not request.hardness:
+        return None, find_material(request.material, tables.materials())
+    scales = rows("hardness_scales")
+    told = read_hardness(request.hardness, scales)
+    material = find_material(request.material, tables.materials(), hb=told.hb)
+    return read_hardness(request.hardness, scales, material.iso513), material
+
+
+@dataclass(frozen=True, slots=True)
+class _Said:
+    """What reading a grade assumed, and its source keys."""
+
+    assumed: tuple[str, ...] = ()
+    sources: tuple[str, ...] = ()
+
+
+def _tool(typed: str, material: Material) -> tuple[str, float, _Said]:
+    """Read a tool material, or what a grade is for: its tool material and its place in the range."""
+    try:
+        return find_tool_material(typed, tables.speeds()), THIRD, _Said()  # M42 is a steel before a grade
+    except UnknownName:
+        if not _GRADE.fullmatch(typed.strip()):
+            raise
+    # only a grade needs these two
+    from crib.trade.cutting.grade import GRADE_SOURCES, grade_of
+    from crib.trade.designation.iso513 import Applications, read_application
+
+    grade = grade_of(read_application(typed, Applications.load(rows)), material.iso513)
+    at = THIRD if grade.at is None else grade.at
+    return grade.tool_material, at, _Said(grade.assumed, GRADE_SOURCES)
+
+
+def _data(
+    request: StartRequest, material: Material, tool: str, operation: str, hb: float | None, at: float
+) -> tuple[StartingData | OperationData, str]:
+    """Give the starting data and the kind of cut."""
+    if operation in OPERATIONS.values():
+        conditions = request.conditions
+        lathe = starting_data(
+            material, tool, operation, request.cut, tables.speeds(), conditions=conditions, hb=hb, at=at
+        )
+        return lathe, request.cut
+    size = ToolSize(
+        d_mm=_size(request.diameter, request) if operation in ("drilling", "reaming") else None,
+        width_mm=_size(request.width, request),
+        pitch_mm=_pitch(request),
+        depth_mm=_size(request.depth, request),
+    )
+    other = operation_data(
+        material, tool, operation, tables.forms(), size=size, conditions=request.conditions, hb=hb, at=at
+    )
+    return other, ""
+
+
+def _size(text: str, request: StartRequest) -> float | None:
+    if not text:
+        return None
+    value = read(text, Kind.LENGTH, request.system).value
+    if value <= 0:
+        raise InputError(f"a size of {text} can't be", "it must be more than zero")
+    return value
+
+
+def _pitch(request: StartRequest) -> float | None:
+    """Read a pitch: a length, or threads to the inch."""
+    threads = _TPI.fullmatch(request.pitch.strip())
+    if threads is None:
+        return _size(request.pitch, request)
+    count = float(threads.group(1).replace(",", "."))
+    if count <= 0:
+        raise InputError(f"a pitch of {request.pitch} can't be", "it must be more than zero")
+    return _INCH_MM / count
 
 
 def _machine(address: str, name: str) -> MachineRow | None:
@@ -130,17 +311,44 @@ def _machine(address: str, name: str) -> MachineRow | None:
 
 
 def _spindle(
-    vc_m_min: float, diameter: str, machine: MachineRow | None, system: str
+    vc_m_min: float, request: StartRequest, machine: MachineRow | None
 ) -> tuple[float | None, tuple[str, ...]]:
     """Give the spindle speed, and what to know of it."""
-    if not diameter:
+    if not request.diameter:
         return None, ("diameter not told: no spindle speed",)
-    d_mm = read(diameter, Kind.LENGTH, system).value
+    d_mm = read(request.diameter, Kind.LENGTH, request.system).value
     if d_mm <= 0:
-        raise InputError(f"a diameter of {diameter} can't be", "it must be more than zero")
+        raise InputError(f"a diameter of {request.diameter} can't be", "it must be more than zero")
     wanted = spindle_speed(vc_m_min, d_mm)
     speeds = speeds_of(machine)
     if speeds is None:
         return wanted, ("machine not told, or its speeds not on record: the speed is not one of its steps",)
     chosen = nearest_not_above(wanted, speeds)
     return chosen.value, (chosen.note,) if chosen.note else ()
+
+
+# -- putting it into words --------------------------------------------------------------------------------
+
+
+def _factors_said(data: StartingData | OperationData) -> list[str]:
+    """Put what the table's figures were multiplied by into words."""
+    names = {"vc": "speed", "f": "feed"}
+    return [
+        f"{names[factor.quantity]} x {factor.factor.start:.2g} ({factor.factor.low:g} to "
+        f"{factor.factor.high:g}): {factor.condition}, {cite(factor.source)}"
+        for factor in data.factors
+    ]
+
+
+def _notes(data: StartingData | OperationData) -> tuple[str, ...]:
+    """Give the notes, with the source named where sources differ."""
+    named = {one.said: f"{one.said}: {cite(one.source)}" for one in data.differing}
+    return tuple(named.get(note, note) for note in data.notes)
+
+
+def _force(material: Material) -> ForceBand | None:
+    """Give the specific cutting force and the band of the sources."""
+    value, low, high = material.kc11_N_mm2, material.kc_low_N_mm2, material.kc_high_N_mm2
+    if value is None or low is None or high is None or material.mc is None:
+        return None
+    return ForceBand(low=low, value=value, high=high, mc=material.mc, source=cite(material.kc_band_source))

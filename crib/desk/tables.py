@@ -7,6 +7,7 @@ from crib.desk.rules import PickRules
 from crib.trade import cautions as trade_cautions
 from crib.trade.cutting.force import ForceModel
 from crib.trade.cutting.materials import Materials
+from crib.trade.cutting.operation_feeds import Forms
 from crib.trade.cutting.speed_rows import Speeds
 from crib.trade.cutting.tool import Defaults
 from crib.trade.rigidity.bars import BarMaterial, load_bar_materials
@@ -25,6 +26,12 @@ def materials() -> Materials:
 def speeds() -> Speeds:
     """Give the speed tables."""
     return Speeds.load(rows)
+
+
+@cache
+def forms() -> Forms:
+    """Give the tables of parting, grooving, drilling, reaming and threading."""
+    return Forms.load(rows)
 
 
 @cache

@@ -165,7 +165,7 @@ class Materials:
         return _label(row["us"], row["name"], row["condition"])
 
 
-def find_material(name: str, materials: Materials) -> Material:
+def find_material(name: str, materials: Materials, hb: float | None = None) -> Material:
     """Find a material by any name it goes by in the shop.
 
     Case, blanks, dots and hyphens don't matter. A word that fits several materials gives the stated default
@@ -174,6 +174,7 @@ def find_material(name: str, materials: Materials) -> Material:
     Args:
         name: as typed: "4140", "42CrMo4", "1.7225", "hot rolled", "cast iron", "316L".
         materials: the indexed tables.
+        hb: measured Brinell hardness: of a material in several conditions, takes those that have it.
 
     Raises:
         UnknownName: nothing on record goes by that name, or several do and none is the usual one.
@@ -184,13 +185,24 @@ def find_material(name: str, materials: Materials) -> Material:
     words = [word for word in _words(typed) if word not in _FILLERS]
     for key in dict.fromkeys((name_key(typed), "".join(words))):
         if key in materials.by_name:
-            return _choose(typed, key, materials.by_name[key], materials)
+            return _choose(typed, key, _so_hard(materials.by_name[key], materials, hb), materials)
     matching = tuple(
         index for index, row in enumerate(materials.rows) if words and _bag(row).issuperset(words)
     )
     if matching:
-        return _choose(typed, "", matching, materials, words)
+        return _choose(typed, "", _so_hard(matching, materials, hb), materials, words)
     raise UnknownName("material", typed, _nearest(name_key(typed), materials))
+
+
+def _so_hard(found: tuple[int, ...], materials: Materials, hb: float | None) -> tuple[int, ...]:
+    """Keep the rows whose hardness band holds the measured one; all where none does or none was measured."""
+    if hb is None:
+        return found
+
+    def fits(row: Row) -> bool:
+        return bool(row["hb_min"]) and float(row["hb_min"]) <= hb <= float(row["hb_max"])
+
+    return tuple(index for index in found if fits(materials.rows[index])) or found
 
 
 def name_key(text: str) -> str:

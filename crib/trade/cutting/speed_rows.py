@@ -13,6 +13,7 @@ from crib.trade.cutting.materials import Material, name_key
 Row = Mapping[str, str]
 
 OPERATIONS = ("turning", "facing", "boring")
+RECALLED = "cut_memory"
 CUTS = ("rough", "medium", "finish", "heavy rough")
 INTERRUPTED = ("interrupted", "heavy interrupted")
 OTHER_CUT = {
@@ -278,7 +279,11 @@ def rows_of_cut(rows: Sequence[Row], cuts: Sequence[str], run: str) -> tuple[Row
 
 
 def _recalled(rows: Iterable[Row]) -> str:
-    return "only recalled shop figures exist here" if any(row["standing"] == "spare" for row in rows) else ""
+    spare = [row["source"] for row in rows if row["standing"] == "spare"]
+    if not spare:
+        return ""
+    recalled = all(source == RECALLED for source in spare)
+    return "only recalled shop figures exist here" if recalled else "only doubtful figures exist here"
 
 
 def span(rows: Iterable[Row], low: str, high: str) -> tuple[float, float]:

@@ -169,6 +169,44 @@ def start(address: str, **asked: object) -> Start:
         InputError: a word or size that is not known or can't be read.
         StoreError: a machine is named and the store can't be used.
     """
+    return in_words(reckon(address, **asked))
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Reckoned:
+    """What is behind starting data.
+
+    Attributes:
+        operation: as the tables call it.
+        cut: kind of cut; empty for drilling and the like.
+        material: what is cut.
+        hardness: as told; None where the material's usual one counts.
+        data: what the tables say.
+        at: how far up the range of speeds to start, by ratio.
+        tool_sources: source keys of reading a grade.
+        tool_assumed: what that assumed.
+        d_mm: where it cuts; None when not told.
+        machine: what is known of the machine; None when not told.
+        feeds: its feeds, where they count.
+        conditions: what lowers speed and feed.
+    """
+
+    operation: str
+    cut: str
+    material: Material
+    hardness: Hardness | None
+    data: StartingData | OperationData
+    at: float
+    tool_sources: tuple[str, ...]
+    tool_assumed: tuple[str, ...]
+    d_mm: float | None
+    machine: MachineRow | None
+    feeds: MachineSpeeds | None
+    conditions: tuple[str, ...]
+
+
+def reckon(address: str, **asked: object) -> Reckoned:
+    """Find the starting data; arguments and errors as for `start`."""
     request = StartRequest(**asked)  # type: ignore[arg-type]  # click and the tests give the fields' own types
     operation = start_operation(request.op)
     hardness, material = _hardness(request)
@@ -176,18 +214,38 @@ def start(address: str, **asked: object) -> Start:
     hb = hardness.hb if hardness else None
     data, cut = _data(request, material, tool, operation, hb, at)
     row = _machine(address, request.machine)
-    n_rev_min, spindle_said = _spindle(data.vc_m_min.start, request, row)
-    feeds = MachineSpeeds(steps=row.feeds_mm) if row and row.feeds_mm and operation != "threading" else None
+    return Reckoned(
+        operation=operation,
+        cut=cut,
+        material=material,
+        hardness=hardness,
+        data=data,
+        at=at,
+        tool_sources=tool_said.sources,
+        tool_assumed=tool_said.assumed,
+        d_mm=_diameter(request),
+        machine=row,
+        feeds=MachineSpeeds(steps=row.feeds_mm)
+        if row and row.feeds_mm and operation != "threading"
+        else None,
+        conditions=request.conditions,
+    )
+
+
+def in_words(reckoned: Reckoned) -> Start:
+    """Put starting data into an answer."""
+    data, hardness, row, feeds = reckoned.data, reckoned.hardness, reckoned.machine, reckoned.feeds
+    n_rev_min, spindle_said = spindle(reckoned)
     triggers = {row.kind} if row else set()
-    triggers |= {"scale or interrupted"} if request.conditions else set()
+    triggers |= {"scale or interrupted"} if reckoned.conditions else set()
     keys = [*data.sources, *([hardness.source] if hardness and hardness.source else [])]
     other = data if isinstance(data, OperationData) else None
     return Start(
-        material=material.label,
+        material=reckoned.material.label,
         tool=data.tool_material,
-        op=operation,
-        cut=cut,
-        hb=hb,
+        op=reckoned.operation,
+        cut=reckoned.cut,
+        hb=hardness.hb if hardness else None,
         vc_m_min=data.vc_m_min,
         n_rev_min=n_rev_min,
         f_mm=data.f_mm,
@@ -196,9 +254,14 @@ def start(address: str, **asked: object) -> Start:
         deepest_mm=other.deepest_mm if other else None,
         passes=tuple(Infeed(ap_mm=one.ap_mm, depth_mm=one.depth_mm) for one in other.passes) if other else (),
         factors=tuple(_factors_said(data)),
-        kc11_N_mm2=_force(material),
-        source=tuple(dict.fromkeys(cite(key) for key in [*keys, *tool_said.sources])),
-        assumed=(*(hardness.assumed if hardness else ()), *tool_said.assumed, *data.assumed, *spindle_said),
+        kc11_N_mm2=_force(reckoned.material),
+        source=tuple(dict.fromkeys(cite(key) for key in [*keys, *reckoned.tool_sources])),
+        assumed=(
+            *(hardness.assumed if hardness else ()),
+            *reckoned.tool_assumed,
+            *data.assumed,
+            *spindle_said,
+        ),
         notes=_notes(data),
         cautions=tuple(caution.text for caution in triggered(triggers, tables.cautions())),
     )
@@ -310,17 +373,21 @@ def _machine(address: str, name: str) -> MachineRow | None:
         return machine_of(name, reader.machines())
 
 
-def _spindle(
-    vc_m_min: float, request: StartRequest, machine: MachineRow | None
-) -> tuple[float | None, tuple[str, ...]]:
-    """Give the spindle speed, and what to know of it."""
+def _diameter(request: StartRequest) -> float | None:
     if not request.diameter:
-        return None, ("diameter not told: no spindle speed",)
+        return None
     d_mm = read(request.diameter, Kind.LENGTH, request.system).value
     if d_mm <= 0:
         raise InputError(f"a diameter of {request.diameter} can't be", "it must be more than zero")
-    wanted = spindle_speed(vc_m_min, d_mm)
-    speeds = speeds_of(machine)
+    return d_mm
+
+
+def spindle(reckoned: Reckoned) -> tuple[float | None, tuple[str, ...]]:
+    """Give the spindle speed, and what to know of it."""
+    if reckoned.d_mm is None:
+        return None, ("diameter not told: no spindle speed",)
+    wanted = spindle_speed(reckoned.data.vc_m_min.start, reckoned.d_mm)
+    speeds = speeds_of(reckoned.machine)
     if speeds is None:
         return wanted, ("machine not told, or its speeds not on record: the speed is not one of its steps",)
     chosen = nearest_not_above(wanted, speeds)

@@ -271,8 +271,8 @@ def force_parts(ap_mm: float, f_mm: float, tool: CuttingTool, work: Work, model:
         chip_N=chip,
         edge_N=load.edge[0],
         push_N=whole,
-        along_f_N=along[0],
-        along_p_N=along[1],
+        along_f_N=along[1],
+        along_p_N=along[0],
         forces=forces,
     )
 

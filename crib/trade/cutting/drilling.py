@@ -1,8 +1,8 @@
 """Torque, thrust, power and way of a twist drill.
 
 Two ways of reckoning, kept apart: Kienzle's specific force of the work (both lips cut half the feed each),
-and the handbook's factors after Shaw and Oxford, which also know the chisel edge. They differ by up to a
-third: show both as a band.
+and the handbook's factors after Shaw and Oxford, which also know the chisel edge. The handbook stands higher,
+by half in small holes: show both as a band.
 
 Source: keys drill_handbook, drill_kienzle; tables "drill_work" and "drill_point".
 """

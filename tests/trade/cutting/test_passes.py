@@ -9,6 +9,8 @@ from crib.errors import InputError
 from crib.trade import tables
 from crib.trade.cutting.passes import (
     Pass,
+    ceiling,
+    deepest_within,
     depth_limit,
     pass_minutes,
     passes_by_step,
@@ -59,6 +61,59 @@ def test_given_steps_end_on_size(start: float, end: float, step: float, on_diame
     depth = step / 2 if on_diameter else step
     assert all(one.ap_mm == pytest.approx(depth) for one in plan[:-1])
     assert plan[-1].ap_mm <= depth * (1 + 1e-6)
+
+
+@given(sizes, sizes, depths, st.booleans())
+def test_the_odd_bit_may_come_first(start: float, end: float, step: float, on_diameter: bool) -> None:
+    assume(abs(start - end) > 1e-3)
+    assume(abs(start - end) / step < 5000)
+    plan = passes_by_step(start, end, step_mm=step, on_diameter=on_diameter, odd_first=True)
+    whole(plan, start, end, on_diameter)
+    depth = step / 2 if on_diameter else step
+    assert all(one.ap_mm == pytest.approx(depth) for one in plan[1:])
+    assert plan[0].ap_mm <= depth * (1 + 1e-6)
+
+
+@given(st.integers(64, 64 * 30), st.integers(64, 64 * 30), st.sampled_from([1, 2, 4, 8, 16]))
+def test_steps_in_fractions_land_on_fractions(start: int, end: int, step: int) -> None:
+    # 64ths of an inch: sizes come out as the very floats of their fractions, not near them
+    assume(start != end)
+    plan = passes_by_step(start / 64 * 25.4, end / 64 * 25.4, step_mm=step / 64 * 25.4)
+    fractions = {number / 64 * 25.4 for number in range(64 * 32)}
+    assert all(one.to_mm in fractions for one in plan)
+
+
+def test_from_an_odd_size_a_sixteenth_at_a_time_can_land_on_the_sixteenths() -> None:
+    # 410.3 mm is 16.1535 in: clean up to 16 3/16 first, then by sixteenths to 16 1/2
+    plan = passes_by_step(410.3, 16.5 * 25.4, step_mm=25.4 / 16, odd_first=True)
+    assert [one.to_mm / 25.4 for one in plan] == [16.1875, 16.25, 16.3125, 16.375, 16.4375, 16.5]
+
+
+def test_stop_and_measure_while_there_is_something_left() -> None:
+    plan = plan_passes(100, 110, max_ap_mm=2, finish_ap_mm=0.5)
+    assert [one.measure for one in plan] == [True, True, True, False]
+    again = plan_passes(100, 110, max_ap_mm=2, finish_ap_mm=0.5, spring=True)
+    assert [(one.kind, one.measure) for one in again[-2:]] == [("finish", True), ("spring", False)]
+    assert (again[-1].from_mm, again[-1].to_mm, again[-1].ap_mm) == (110, 110, 0.0)
+    assert again[:-2] == plan[:-1]
+    assert passes_by_step(50, 48, step_mm=1, spring=True)[-1].kind == "spring"
+    timed = with_minutes(again, 100, rough=(0.25, 200), finish=(0.1, 400))
+    assert timed[-1].minutes == timed[-2].minutes == 2.5
+
+
+def test_the_least_limit_sets_the_depth() -> None:
+    found = ceiling({"edge": 4.0, "power": 2.5, "pressure": None, "margin": 3.0})
+    assert (found.ap_mm, found.by) == (2.5, "power")
+    with pytest.raises(InputError, match="no limit"):
+        ceiling({"edge": None})
+    with pytest.raises(InputError, match="power allows"):
+        ceiling({"power": 0.0})
+
+
+def test_deepest_cut_within_a_load() -> None:
+    assert deepest_within(9.0, lambda ap: ap**2, 10.0) == pytest.approx(3.0)
+    assert deepest_within(9.0, lambda ap: ap**2, 2.0) == 2.0
+    assert deepest_within(9.0, lambda ap: 10.0 + ap, 5.0) is None
 
 
 def test_a_bore_grows_with_a_finishing_pass() -> None:

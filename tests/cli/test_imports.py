@@ -58,6 +58,10 @@ MAY = {
     | SIZES,
     ("pick", *CUT, "--machine", "boring mill", "--hand", "left", "--setup", "weak"): READING | SIZES,
     ("audit",): WRITING,
+    ("machine",): READING,
+    ("machine", "old lathe"): READING,
+    ("machine", "set", "old lathe", "--note", "read again"): WRITING,
+    ("machine", "set", "old lathe", "--power", "7 hp"): WRITING | SIZES,
     ("bring", "H03"): WRITING,
     ("ui",): set[str](),
 }

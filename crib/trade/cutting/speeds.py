@@ -208,8 +208,8 @@ def factors_of(asked: Sequence[str], run: str, choice: Choice, speeds: Speeds) -
     is counted alone.
     """
     printed = run != "continuous" and all(row["run"] == run for row in choice.rows)
-    held = {row["condition"]: row["covers"].split(";") for row in speeds.factors if row["condition"] in asked}
-    covered = {word for words in held.values() for word in words if word in asked}
+    held = [word for row in speeds.factors if row["condition"] in asked for word in row["covers"].split(";")]
+    covered = {word for word in held if word in asked}
     factors: dict[tuple[str, str], Factor] = {}
     notes: list[str] = []
     sources: list[str] = []

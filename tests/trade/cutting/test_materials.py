@@ -49,6 +49,25 @@ DELIBERATE_CHOICES = {
         ("UNS N06625", "S-625"),
         ("titanium grade 5", "S-TI64"),
         ("A513", "P-A513"),
+        ("cast", "K-30"),
+        ("4140 HT", "P-4140PH"),
+        ("HT 4140", "P-4140PH"),
+        ("4150", "P-4140PH"),
+        ("ali", "N-6061"),
+        ("phosphor bronze", "N-C510"),
+        ("manganese bronze", "N-C863"),
+        ("naval brass", "N-C464"),
+        ("white metal", "N-WHITE"),
+        ("babbitt", "N-WHITE"),
+        ("boiler plate", "P-A516"),
+        ("pipe", "P-A53"),
+        ("wrought iron", "P-WROUGHT"),
+        ("W1", "P-W1"),
+        ("440C", "P-440C"),
+        ("AR400", "P-AR400"),
+        ("17-4PH H900", "M-174H9"),
+        ("St52", "P-S355"),
+        ("PTFE", "N-PTFE"),
     ],
 )
 def test_names_of_the_shop(typed: str, found: str) -> None:
@@ -61,6 +80,36 @@ def test_a_word_for_several_says_what_was_taken() -> None:
     assert "class 30" in assumed[0]
     assert "4140 HT" in find_material("4140", MATERIALS).assumed[0]
     assert find_material("4140 prehard", MATERIALS).assumed == ()
+
+
+@pytest.mark.parametrize(
+    ("typed", "hb", "found"),
+    [
+        ("4140", 200, "P-4140A"),
+        ("4140", 301, "P-4140PH"),
+        ("1045", 250, "P-1045QT"),
+        ("718", 200, "S-718A"),
+        ("cast iron", 205, "K-30"),
+        ("4140", 600, "P-4140A"),  # no condition of it is that hard: the usual one, said elsewhere
+    ],
+)
+def test_a_measured_hardness_tells_the_condition(typed: str, hb: float, found: str) -> None:
+    assert find_material(typed, MATERIALS, hb).id == found
+
+
+def test_lead_is_not_a_brass_without_lead() -> None:
+    with pytest.raises(UnknownName):
+        find_material("lead", MATERIALS)
+
+
+def test_there_are_forty_materials_of_every_letter_with_both_worlds_names() -> None:
+    materials = MATERIALS.all()
+    assert len(materials) >= 40
+    assert {material.iso513 for material in materials} == set("PMKNSH")
+    both = [material for material in materials if material.us and material.en]
+    assert len(both) >= 40
+    assert all(material.condition for material in materials)
+    assert all(material.source for material in materials)
 
 
 def test_a_typo_is_refused_with_the_nearest() -> None:

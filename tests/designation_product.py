@@ -20,6 +20,7 @@ from crib.errors import CribError
 from crib.trade import tables
 from crib.trade.designation import Letters, Reading, read
 from crib.trade.designation.encode import write
+from crib.trade.designation.resolve import EITHER
 from crib.trade.designation.spec import spec_of
 
 LETTERS = Letters.load(tables.rows)
@@ -84,6 +85,8 @@ def fault(family: Family, parts: Sequence[Part]) -> str | None:
     code, wanted = composed
     try:
         reading = read(code, LETTERS)
+        if EITHER in reading.notes and reading.system != family.system:
+            return None  # the text makes sense in both systems, and the reading says so
         if (reading.kind, reading.system) != (family.kind, family.system):
             return f"{code}: read as {reading.system} {reading.kind}"
         said = differs(reading, parts)

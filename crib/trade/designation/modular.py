@@ -12,7 +12,7 @@ from crib.trade.designation.reading import MAKER, HolderDraft, HolderReading, Po
 from crib.trade.designation.seat import five_letters, metric_size, suffix_of
 from crib.trade.designation.symbols import Symbol
 
-HOLLOW_TAPER = re.compile(r"HSK[A-Z][0-9]{2,3}[A-Z]{5}")
+HOLLOW_TAPER = re.compile(r"HSK[A-Z][0-9]{2,3}[A-Z]{5}[LS]?[0-9]")
 PREFIX = "HSK"
 JOINED = (
     "a head with a modular shank: makers join shank, letters and sizes each in their own way; "

@@ -120,7 +120,14 @@ class Pen:
         Raises:
             BadDesignation: the code would be read by the other system.
         """
-        reading = read(text, letters)
+        try:
+            reading = read(text, letters)
+        except (
+            BadDesignation
+        ) as error:  # letters and sizes are of the tables: only what was added can be at fault
+            raise self.refuse(
+                "maker_suffix", 13, text, (), error.message, "leave the maker's symbol out"
+            ) from error
         if reading.system != self.system:
             raise self.refuse(
                 "system",

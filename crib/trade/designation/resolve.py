@@ -103,6 +103,21 @@ def _modular(compact: str, breaks: Breaks, letters: Letters) -> HolderReading:
     return read_modular(compact, breaks, letters)
 
 
+def _modular_first(compact: str, breaks: Breaks, letters: Letters) -> InsertReading | HolderReading:
+    """Read what looks like a hollow taper shank; an insert with a maker's own symbol may look so too.
+
+    Raises:
+        Misread: as a shank, if neither makes sense.
+    """
+    try:
+        return _modular(compact, breaks, letters)
+    except Misread as misread:
+        try:
+            return read_inch(compact, breaks, letters)
+        except Misread:
+            raise misread from None
+
+
 def read_insert(compact: str, breaks: Breaks, letters: Letters) -> InsertReading | HolderReading:
     """Read an insert by the system that its digits follow.
 
@@ -119,7 +134,7 @@ def read_insert(compact: str, breaks: Breaks, letters: Letters) -> InsertReading
         from crib.trade.designation.modular import HOLLOW_TAPER
 
         if HOLLOW_TAPER.match(compact):
-            return _modular(compact, breaks, letters)
+            return _modular_first(compact, breaks, letters)
     try:
         return read_inch(compact, breaks, letters)
     except Misread as misread:

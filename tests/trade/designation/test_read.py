@@ -236,7 +236,9 @@ def test_heads_with_a_modular_shank_in_brief(
     assert reading.positions[0].mark == "depends on the maker"
 
 
-@pytest.mark.parametrize("code", ["C10H-SCLCR06", "HSKN433", "C10M-SCLCR06"])
+@pytest.mark.parametrize(
+    "code", ["C10H-SCLCR06", "HSKN433", "HSKN463-DDUNR", "HSKT632-PCLNR12", "C10M-SCLCR06"]
+)
 def test_bars_and_inserts_that_begin_like_a_modular_shank(code: str) -> None:
     assert read(code, LETTERS).designation == code
 

@@ -364,17 +364,19 @@ def finish_feed_for(job: Job, tool: CuttingTool, tool_material: str, f_mm: float
     """Give the feed of the finishing pass: as told, else where finishing rows start; never above roughing."""
     if job.f_mm is not None:
         return job.f_mm
-    wanted = min(_finish_start(job.material, tool_material, job.operation), most_feed(tool, "finish"), f_mm)
+    finishing = finish_data(job.material, tool_material, job.operation)
+    start = finishing.f_mm.start if finishing else inf
+    wanted = min(start, most_feed(tool, "finish"), f_mm)
     return nearest_feed_not_above(wanted, job.feeds).value if job.feeds else wanted
 
 
 @lru_cache(maxsize=256)
-def _finish_start(material: Material, tool_material: str, operation: str) -> float:
-    """Give the feed at which the finishing rows start; infinite where there are none."""
+def finish_data(material: Material, tool_material: str, operation: str) -> StartingData | None:
+    """Give the starting data of the finishing rows; None where there are none."""
     try:
-        return starting_data(material, tool_material, operation, "finish", tables.speeds()).f_mm.start
+        return starting_data(material, tool_material, operation, "finish", tables.speeds())
     except UnknownName:
-        return inf
+        return None
 
 
 # -- passes -----------------------------------------------------------------------------------------------

@@ -26,6 +26,10 @@ class PickRules:
     bit_depth_of_shank: float
     half_depth: float
     rubs_mm: float
+    unsure_stiffness: float
+    unsure_damping: float
+    measured_stiffness: float
+    measured_damping: float
     tall_k_N_mm: float
     slender: float
     long_bar_steel: float

@@ -2,18 +2,21 @@
 
 from collections.abc import Mapping
 from functools import cache
+from typing import TYPE_CHECKING
 
 from crib.desk.rules import PickRules
 from crib.trade import cautions as trade_cautions
 from crib.trade.cutting.force import ForceModel
 from crib.trade.cutting.materials import Materials
-from crib.trade.cutting.operation_feeds import Forms
 from crib.trade.cutting.speed_rows import Speeds
 from crib.trade.cutting.tool import Defaults
 from crib.trade.rigidity.bars import BarMaterial, load_bar_materials
 from crib.trade.rigidity.pressure import Rules
 from crib.trade.rigidity.setup import Gives, NamedSetup, load_gives, load_setups
 from crib.trade.tables import rows
+
+if TYPE_CHECKING:
+    from crib.trade.cutting.operation_feeds import Forms
 
 
 @cache
@@ -29,8 +32,10 @@ def speeds() -> Speeds:
 
 
 @cache
-def forms() -> Forms:
+def forms() -> "Forms":
     """Give the tables of parting, grooving, drilling, reaming and threading."""
+    from crib.trade.cutting.operation_feeds import Forms  # the lathe's own work does without
+
     return Forms.load(rows)
 
 

@@ -7,7 +7,7 @@ is a third of the way up it (by ratio), as one starts in the shop. Conditions (s
 then lower it by factors of a table.
 """
 
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Collection, Iterator, Sequence
 from dataclasses import dataclass
 from operator import itemgetter
 
@@ -170,7 +170,7 @@ def starting_data(
     choice, from_turning = choose_rows(material, tool, operation, cut, run, speeds, hb)
     asked = (*conditions, *(("boring",) if from_turning else ()))
     told = factors_of(asked, run, choice, speeds)
-    return _assemble(material, cut, choice, told, speeds, at)
+    return _assemble(material, operation, cut, choice, told, speeds, at)
 
 
 def known_conditions(
@@ -240,6 +240,7 @@ def _factor(row: Row) -> Factor:
 
 def _assemble(
     material: Material,
+    operation: str,
     cut: str,
     choice: Choice,
     told: Told,
@@ -264,6 +265,12 @@ def _assemble(
     keys += [word for factor in factors for word in factor.source.split()]
     start = start_said(at_low, at)
     differing = tuple(disagreement(material, cut, choice, speeds))
+    if (
+        operation != choice.rows[0]["operation"]
+    ):  # turning stands in: what is printed for the operation itself
+        lent = [factor.factor for factor in factors if factor.condition == operation]
+        band = (lent[0].low * low, lent[0].high * high) if lent else (low, high)
+        differing += tuple(_well_off(speeds.of(operation, choice.tool), material, cut, band))
     remarks = [word for word in (material.note, *(row["note"] for row in choice.rows)) if word]
     return StartingData(
         vc_m_min=vc,
@@ -346,20 +353,24 @@ def _rows_with(
 
 def disagreement(material: Material, cut: str, choice: Choice, speeds: Speeds) -> Iterator[Differing]:
     """Tell of other sources for the same material, tool and cut that lie well off."""
-    low, high = span(choice.rows, "vc_min_m_min", "vc_max_m_min")
+    rows = speeds.of(choice.rows[0]["operation"], choice.tool)
     chosen = {row["id"] for row in choice.rows}
-    for row in sorted(speeds.of(choice.rows[0]["operation"], choice.tool), key=itemgetter("id")):
+    return _well_off(rows, material, cut, span(choice.rows, "vc_min_m_min", "vc_max_m_min"), chosen)
+
+
+def _well_off(
+    rows: Sequence[Row], material: Material, cut: str, band: tuple[float, float], chosen: Collection[str] = ()
+) -> Iterator[Differing]:
+    """Give the rows of the material and cut whose speeds don't touch a band."""
+    for row in sorted(rows, key=itemgetter("id")):
         same = (
             material.id in row["materials"].split() and row["cut"] in (cut, "") and row["run"] == "continuous"
         )
         if not same or row["id"] in chosen or row["hb_min"]:
             continue
-        other_low, other_high = float(row["vc_min_m_min"]), float(row["vc_max_m_min"])
-        if other_high < low or other_low > high:
-            band = (
-                f"{other_low:g} to {other_high:g} m/min" if other_low < other_high else f"{other_low:g} m/min"
-            )
+        low, high = float(row["vc_min_m_min"]), float(row["vc_max_m_min"])
+        if high < band[0] or low > band[1]:
+            printed = f"{low:g} to {high:g} m/min" if low < high else f"{low:g} m/min"
             remark = f" ({row['note']})" if row["note"] else ""
-            yield Differing(
-                said=f"another source differs: {row['material']} {band}{remark}", source=row["source"]
-            )
+            said = f"another source differs: {row['material']} {printed}{remark}"
+            yield Differing(said=said, source=row["source"])

@@ -323,3 +323,17 @@ def test_bad_questions_are_refused_in_one_line() -> None:
             ask("A36", "HSS", **asked)  # type: ignore[arg-type]
     with pytest.raises(InputError):
         ask("A36", "HSS", "turning", "rough", hb=-5)
+
+
+def test_what_is_printed_for_boring_or_facing_itself_is_told_beside_turning() -> None:
+    bored = ask("A36", "carbide", "boring", "finish")
+    assert "no boring rows for this material and tool: turning data used" in bored.assumed
+    # maker's chart for small solid-carbide bars, carbon steel, uncoated: 75 to 200 ft/min
+    (told,) = [one for one in bored.differing if one.source == "cut_small_bars"]
+    assert bored.vc_m_min.low > 0.3048 * 200
+    assert "22.86 to 60.96 m/min" in told.said
+    assert told.said in bored.notes
+    # 300-series stainless, 75 to 175 ft/min: touches what turning gives, so there is nothing to tell
+    stainless = ask("304", "carbide", "boring", "finish")
+    assert stainless.vc_m_min.low < 0.3048 * 175
+    assert stainless.differing == ()

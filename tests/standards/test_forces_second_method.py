@@ -179,9 +179,9 @@ def test_nose_arc_by_numerical_integration(ap: float, f: float, r: float, kappa:
     edge = tool(RE_mm=r, KAPR_deg=kappa, rake_deg=0.0, LAMS_deg=0.0, hone_um=REFERENCE_HONE)
     ours = cutting_forces(ap, f, edge, work, MODEL)
     second = integrated(ap, f, r, kappa, work)
-    assert ours.Fc_N == pytest.approx(second.Fc_N, rel=3e-3)
-    assert ours.Ff_local_N == pytest.approx(second.Ff_N, rel=5e-3, abs=3e-3 * second.Fc_N)
-    assert ours.Fp_local_N == pytest.approx(second.Fp_N, rel=5e-3, abs=3e-3 * second.Fc_N)
+    assert ours.Fc_N == pytest.approx(second.Fc_N, rel=3e-4)
+    assert ours.Ff_local_N == pytest.approx(second.Ff_N, abs=1e-3 * second.Fc_N)
+    assert ours.Fp_local_N == pytest.approx(second.Fp_N, abs=1e-3 * second.Fc_N)
 
 
 # -- limits -----------------------------------------------------------------------------------------------

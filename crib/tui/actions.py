@@ -173,6 +173,28 @@ ACTIONS: tuple[Action, ...] = (
         help="Back to the fields of the cut; what was typed is still there.",
         where="pick",
     ),
+    # Machines
+    Action(
+        name="edit",
+        keys=("enter", "e"),
+        label="edit chart",
+        help="Change what is on record of the marked machine: speeds, feeds, power, what it takes.",
+        where="machines",
+    ),
+    Action(
+        name="new",
+        keys=("n",),
+        label="new machine",
+        help="Enter a machine and its chart; from then on picks and speeds use it.",
+        where="machines",
+    ),
+    Action(
+        name="save",
+        keys=("ctrl+s", "f5"),
+        label="save",
+        help="Write the fields that were changed; what can't be is said, and nothing is written.",
+        where="machines",
+    ),
     # everywhere
     Action(
         name="ask",
@@ -226,6 +248,14 @@ ACTIONS: tuple[Action, ...] = (
         where=EVERYWHERE,
         in_bottom_line=False,
     ),
+    Action(
+        name="go('machines')",
+        keys=("f7",),
+        label="Machines",
+        help="What can each machine do, and entering its chart.",
+        where=EVERYWHERE,
+        in_bottom_line=False,
+    ),
 )
 
 SCREEN_NAMES = {
@@ -233,6 +263,7 @@ SCREEN_NAMES = {
     "item": "One tool",
     "decode": "Decode",
     "pick": "Pick",
+    "machines": "Machines",
     EVERYWHERE: "Everywhere",
 }
 

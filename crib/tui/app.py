@@ -1,4 +1,4 @@
-"""The app: three screens over one desk, and where a question leads."""
+"""The app: four screens over one desk, and where a question leads."""
 
 import sys
 from functools import partial
@@ -19,6 +19,7 @@ if TYPE_CHECKING:
 
     from crib.tui.screens.base import DeskScreen
     from crib.tui.screens.decode import DecodeScreen
+    from crib.tui.screens.machines import MachinesScreen
     from crib.tui.screens.pick import PickScreen
 
 DRAFT_NAME = "crib-cut-draft.json"
@@ -48,7 +49,7 @@ class CribApp(App[None]):
         self.units = "metric"
         self.animation_level = "none"  # a bench terminal may hang on a slow line
         self._screens: dict[str, DeskScreen] = {}
-        for area in ("find", "decode", "pick"):
+        for area in ("find", "decode", "pick", "machines"):
             self.add_mode(area, partial(self._screen_for, area))
 
     def _screen_for(self, area: str) -> "Screen[None]":
@@ -58,6 +59,10 @@ class CribApp(App[None]):
             from crib.tui.screens.decode import DecodeScreen  # not needed for the first paint
 
             self._screens[area] = DecodeScreen()
+        elif area == "machines":
+            from crib.tui.screens.machines import MachinesScreen  # not needed for the first paint
+
+            self._screens[area] = MachinesScreen()
         else:
             from crib.tui.screens.pick import PickScreen  # not needed for the first paint
 
@@ -67,7 +72,7 @@ class CribApp(App[None]):
     # -- going from screen to screen -------------------------------------------------------------------
 
     async def go_to(self, area: str) -> "DeskScreen":
-        """Open one of the three screens as it was left, and give it."""
+        """Open one of the four screens as it was left, and give it."""
         await self.switch_mode(area)
         return self._screens[area]
 
@@ -126,6 +131,8 @@ class CribApp(App[None]):
         """Leave; a cut that was being typed is kept."""
         if "pick" in self._screens:
             self.draft.save(cast("PickScreen", self._screens["pick"]).form.values())
+        if "machines" in self._screens:
+            cast("MachinesScreen", self._screens["machines"]).keep()
         self.exit()
 
     # -- faults ----------------------------------------------------------------------------------------

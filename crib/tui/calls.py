@@ -4,11 +4,12 @@ The desk's modules are imported by the first call, in a worker thread: the first
 Tests hand the app an object of their own with the same methods.
 """
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from typing import TYPE_CHECKING, Protocol
 
 if TYPE_CHECKING:
     from crib.desk.ask import Found, FoundItem
+    from crib.desk.machines import Machines, Saved
     from crib.desk.pick import Choices, PickAnswer, PickRequest
     from crib.desk.story import ItemStory
     from crib.trade.designation.reading import Reading
@@ -39,6 +40,12 @@ class Desk(Protocol):
 
     def choices(self) -> "Choices":
         """Give the names that a cut may use, and the user's units."""
+
+    def machines(self) -> "Machines":
+        """Give all machines on record."""
+
+    def save_machine(self, name: str, changes: Mapping[str, str], *, new: bool) -> "Saved":
+        """Enter a machine, or change fields of one."""
 
 
 class StoreDesk:
@@ -92,3 +99,15 @@ class StoreDesk:
         from crib.desk import pick
 
         return pick.choices(self.address)
+
+    def machines(self) -> "Machines":
+        """Give all machines on record."""
+        from crib.desk import machines
+
+        return machines.machines(self.address)
+
+    def save_machine(self, name: str, changes: Mapping[str, str], *, new: bool) -> "Saved":
+        """Enter a machine, or change fields of one."""
+        from crib.desk import machines
+
+        return machines.save_machine(self.address, name, changes, new=new)

@@ -107,6 +107,14 @@ class FakeDesk:
         )
         return self._answer("choices", lambda: usual)
 
+    def machines(self) -> Any:
+        return self._answer("machines", lambda: fleet(machine("boring mill", kind="boring mill"), machine()))
+
+    def save_machine(self, name: str, changes: Any, *, new: bool) -> Any:
+        changed = tuple(SimpleNamespace(field=field, was="", now=now) for field, now in changes.items())
+        usual = SimpleNamespace(machine=machine(), added=new, changed=changed)
+        return self._answer("save_machine", lambda _asked, **_named: usual, (name, dict(changes)), new=new)
+
 
 class Gate:
     """Holds a desk's answer back until it is opened."""
@@ -208,4 +216,44 @@ def picked(**changes: Any) -> Any:
         "cautions": ("the wall is thin: it rings at 80 Hz",),
         "defer": "The machine's manual comes first.",
     }
+    return SimpleNamespace(**{**facts, **changes})
+
+
+# -- machines ---------------------------------------------------------------------------------------------
+
+
+def machine(name: str = "old lathe", **changes: Any) -> Any:
+    typed = {
+        "kind": "lathe",
+        "speeds": "11 15 21 28 39 53 72 98 133 181 246 335 456 620",
+        "feeds": "0.06 0.08 0.11 0.15 0.21 0.29 0.4 0.55 0.77 mm/rev",
+        "power": "7.5 hp",
+        "efficiency": "70 %",
+        "swing": "21 in",
+        "travel": "",
+        "shanks": "3/4 in to 1 1/4 in",
+        "bars": "10 mm to 50 mm",
+        "facing_head": "no",
+        "least_bore": "",
+        "head_speed_limit": "",
+        "head_tangential_limit": "",
+        "note": "gear-head; plate worn",
+    }
+    facts = {
+        "name": name,
+        "path": f"shop / bay / {name}",
+        "kind": "lathe",
+        "speeds_rev_min": (11, 15, 21, 28, 39, 53, 72, 98, 133, 181, 246, 335, 456, 620),
+        "speed_low_rev_min": None,
+        "speed_high_rev_min": None,
+        "feeds_mm": (0.06, 0.08, 0.11),
+        "typed": {**typed, "kind": changes.get("kind", "lathe")},
+        "fields": (("speeds", f"{typed['speeds']} rev/min"), ("power", "7.5 hp (5.59 kW)")),
+        "not_recorded": ("travel",),
+    }
+    return SimpleNamespace(**{**facts, **changes})
+
+
+def fleet(*machines: Any, **changes: Any) -> Any:
+    facts = {"machines": machines, "places": ("shop", "shop / bay"), "units": "inch"}
     return SimpleNamespace(**{**facts, **changes})

@@ -7,9 +7,10 @@ from crib.tui.screens.decode import DecodeScreen
 from crib.tui.screens.find import FindScreen
 from crib.tui.screens.help import help_lines
 from crib.tui.screens.item import ItemScreen
+from crib.tui.screens.machines import MachinesScreen
 from crib.tui.screens.pick import PickScreen
 
-SCREENS = [FindScreen, ItemScreen, DecodeScreen, PickScreen]
+SCREENS = [FindScreen, ItemScreen, DecodeScreen, PickScreen, MachinesScreen]
 
 
 @pytest.mark.parametrize("screen", SCREENS)

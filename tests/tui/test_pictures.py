@@ -94,6 +94,18 @@ async def test_pick_in_full(address, until, looks_like, key, view):
         await looks_like(pilot, f"{view}_80x24")
 
 
+@pytest.mark.parametrize("size", SIZES)
+async def test_machines(address, until, looks_like, size):
+    async with app(address).run_test(size=size) as pilot:
+        await pilot.press("f7")
+        await until(pilot, lambda: pilot.app.screen.AREA == "machines" and pilot.app.screen.is_settled)
+        await pilot.press("down")
+        await looks_like(pilot, f"machines_{size[0]}x{size[1]}")
+        await pilot.press("e")
+        await until(pilot, lambda: pilot.app.screen.view == "form")
+        await looks_like(pilot, f"machine_form_{size[0]}x{size[1]}")
+
+
 async def test_help(address, until, looks_like):
     async with app(address).run_test(size=(80, 24)) as pilot:
         await shown(pilot, until)

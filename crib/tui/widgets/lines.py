@@ -69,7 +69,7 @@ class SpotLine(Widget):
 
 
 class TitleLine(SpotLine):
-    """The program's name, the three screens with their keys, and a note on the right.
+    """The program's name, the screens with their keys, and a note on the right.
 
     Args:
         areas: the actions that open the screens.

@@ -12,7 +12,17 @@ from os.path import dirname, join
 from crib.errors import TableError
 
 FOLDER = dirname(__file__)
-KINDS = ("standard", "handbook", "textbook", "paper", "open data", "common practice", "memory", "assumption")
+KINDS = (
+    "standard",
+    "handbook",
+    "textbook",
+    "paper",
+    "open data",
+    "common practice",
+    "own record",
+    "memory",
+    "assumption",
+)
 
 Row = Mapping[str, str]
 
@@ -26,7 +36,7 @@ class Source:
         title: what it is called.
         edition: edition or year.
         place: table, clause or page; may be empty.
-        kind: one of KINDS; "assumption" is a modelling figure of our own.
+        kind: one of KINDS; "assumption" is a modelling figure of our own, "own record" the user's.
         note: how far it was seen, conflicts; may be empty.
     """
 

@@ -128,7 +128,7 @@ def test_an_insert_is_chosen_and_its_edge_counted_down_by_the_next_list(crib: Ru
     """The day's end: what was used goes into the books by a list, dry first."""
     history = tmp_path / "today.csv"
     history.write_text(
-        "when,who,what,item,quantity,to,why\n2026-11-25T15:00:00Z,Tamsin Arkwell,edge used,I02,1,,bracket\n"
+        "when,who,what,item,quantity,to,why\n2026-11-24T15:00:00Z,Tamsin Arkwell,edge used,I02,1,,bracket\n"
     )
     left = crib("show", "I02", "--json").json()["item"]["edges_left"]
     dry = crib("intake", str(history), "--dry-run")

@@ -277,6 +277,21 @@ def force_parts(ap_mm: float, f_mm: float, tool: CuttingTool, work: Work, model:
     )
 
 
+def force_in_one(area_mm2: float, h_mm: float, work: Work) -> float:
+    """Give the cutting force in N of a chip taken as one piece, to check the sum of many by hand.
+
+    Rake, edge rounding and the chip's uneven thickness are left out.
+
+    Args:
+        area_mm2: chip section.
+        h_mm: its mean thickness.
+        work: what is cut.
+
+    Source: Kienzle 1952, Fc = kc11 h**-mc A.
+    """
+    return work.kc11_N_mm2 * float(h_mm**-work.mc) * area_mm2
+
+
 def _piece_forces(
     load: "_Load", tool: CuttingTool, group: Friction, model: ForceModel
 ) -> Iterator[PieceForce]:

@@ -1,0 +1,458 @@
+"""Why this figure? The whole chain behind an answer, to be checked by hand, and what would change it most.
+
+Every value comes from the functions behind the answer; the formulas beside them are text that tests work out
+again from the numbers printed.
+"""
+
+from math import isfinite
+
+from crib.desk import tables
+from crib.desk.answer import last_feed, marks_of, minor_edge_of
+from crib.desk.bar import across, bar_of
+from crib.desk.cut import (
+    Cut,
+    depth_of_edge,
+    efficiency_of,
+    finish_data,
+    limit_of,
+    looked_at,
+    most_feed,
+    pressure_of,
+    tool_of,
+)
+from crib.desk.job import Job, speeds_of
+from crib.desk.pick import PickAnswer, PickRequest, Ranked, answer_of, rank
+from crib.desk.start import Reckoned, Start, in_words, reckon, spindle
+from crib.desk.stock import uses_facing_head
+from crib.desk.why_force import (
+    Look,
+    chip_steps,
+    force_steps,
+    model_steps,
+    piece_steps,
+    stiffness_step,
+    tool_steps,
+)
+from crib.desk.why_start import (
+    DEFINED,
+    ceiling_step,
+    feed_steps,
+    finish_steps,
+    not_above,
+    speed_steps,
+    spindle_steps,
+    work_steps,
+)
+from crib.desk.why_step import Chain as Chain
+from crib.desk.why_step import Column as Column
+from crib.desk.why_step import Maker
+from crib.desk.why_step import Number as Number
+from crib.desk.why_step import Sensitivity as Sensitivity
+from crib.desk.why_step import Step as Step
+from crib.desk.why_step import Table as Table
+from crib.desk.why_unsure import unsure
+from crib.errors import NothingFound
+from crib.store.rows import BarRow, BitRow
+from crib.trade.cutting.force import cutting_forces, force_parts
+from crib.trade.cutting.passes import depth_limit
+from crib.trade.cutting.power import drive_efficiency
+from crib.trade.cutting.spindle import cutting_speed
+from crib.trade.rigidity.bars import bar_stiffness
+from crib.trade.rigidity.chatter import allowed_stiffness, margin, regenerative_stiffness
+from crib.trade.rigidity.pressure import tool_pressure
+from crib.trade.tables import rows
+
+
+def why_start(address: str, **asked: object) -> tuple[Start, Chain]:
+    """Give starting data and the chain behind them; arguments and errors as for `crib.desk.start.start`."""
+    reckoned = reckon(address, **asked)
+    found = in_words(reckoned)
+    return found, Chain(
+        of=f"{found.material}, {found.tool}, {found.op}",
+        rank=None,
+        steps=tuple(_start_steps(reckoned, found)),
+        sensitivities=(),
+    )
+
+
+def why_pick(address: str, request: PickRequest, place: int, *, most: int) -> tuple[PickAnswer, Chain]:
+    """Give a ranking and the chain behind one of its candidates.
+
+    Args:
+        address: the store.
+        request: the cut, as typed.
+        place: the candidate's rank, from 1.
+        most: how many candidates to give.
+
+    Raises:
+        CribError: as for `crib.desk.pick.pick`.
+        NothingFound: there is no candidate of that rank.
+    """
+    ranked = rank(address, request)
+    return answer_of(ranked, most), explain(ranked, place)
+
+
+def explain(ranked: Ranked, place: int) -> Chain:
+    """Give the chain behind one candidate of a ranking.
+
+    Raises:
+        NothingFound: there is no candidate of that rank.
+    """
+    if not 1 <= place <= len(ranked.cuts):
+        many = len(ranked.cuts)
+        raise NothingFound(f"there is no candidate {place}: {many} can do it", f"--why 1 … {many}")
+    job, cut = ranked.job, ranked.cuts[place - 1]
+    maker = Maker()
+    work_steps(maker, job.material)
+    _speed(maker, job, cut)
+    tool_steps(maker, cut.tool)
+    _feed(maker, job, cut)
+    _stock(maker, ranked, cut)
+    looks = _looks(job, cut)
+    _forces(maker, job, cut, looks)
+    _power(maker, job, cut)
+    _pressure(maker, job, cut)
+    _chatter(maker, job, cut, looks)
+    _finish(maker, cut)
+    _minutes(maker, job, cut)
+    insert = cut.pair.insert
+    named = [cut.pair.arm.item, *([insert.item] if insert else [])]
+    return Chain(
+        of=" with ".join(f"{item.designation or item.label} ({item.tag})" for item in named),
+        rank=place,
+        steps=tuple(maker.steps),
+        sensitivities=unsure(job, cut, ranked.ap_mm),
+    )
+
+
+# -- starting data ----------------------------------------------------------------------------------------
+
+
+def _start_steps(reckoned: Reckoned, found: Start) -> list[Step]:
+    maker, data = Maker(), reckoned.data
+    work_steps(maker, reckoned.material)
+    speed_steps(maker, data, reckoned.at)
+    n_rev_min, said = spindle(reckoned)
+    if n_rev_min is not None and reckoned.d_mm is not None:
+        spindle_steps(
+            maker,
+            reckoned.d_mm,
+            speeds_of(reckoned.machine),
+            n_rev_min,
+            cutting_speed(n_rev_min, reckoned.d_mm),
+            v_start=data.vc_m_min.start,
+            said="; ".join(said),
+        )
+    feed_steps(maker, data)
+    if found.machine_f_mm is not None:
+        not_above(maker, "f", "feed", "f_s", reckoned.feeds, found.machine_f_mm, "mm/rev")
+    return maker.steps
+
+
+# -- one candidate ----------------------------------------------------------------------------------------
+
+
+def _speed(maker: Maker, job: Job, cut: Cut) -> None:
+    speed_steps(maker, cut.data)
+    limit = job.machine.head_speed_limit_rev_min if job.machine and uses_facing_head(job) else None
+    start = cut.data.vc_m_min.start
+    spindle_steps(maker, job.d_mm, job.speeds, cut.n_rev_min, cut.vc_m_min, v_start=start, limit=limit)
+
+
+def _feed(maker: Maker, job: Job, cut: Cut) -> None:
+    """The feed of roughing: as told, else from the table within nose and machine; and that of finishing."""
+    if job.f_mm is not None:
+        maker.part("Feed")
+        maker.given("f", "feed as told", cut.f_mm, "mm/rev")
+    else:
+        feed_steps(maker, cut.data)
+        wanted, formula = cut.data.f_mm.start, "f_s"
+        if cut.tool.RE_mm > 0.0:
+            ceiling_step(maker, cut.tool, cut.cut, "f_n")
+            wanted, formula = min(wanted, most_feed(cut.tool, cut.cut)), "min(f_s, f_n)"
+        maker.step("f_w", "feed wanted", formula, wanted, "mm/rev")
+        not_above(maker, "f", "feed", "f_w", job.feeds, cut.f_mm, "mm/rev")
+    if _finishes(cut):
+        _finish_feed(maker, job, cut)
+
+
+def _finishes(cut: Cut) -> bool:
+    """Whether there is a finishing pass of its own."""
+    return len(cut.passes) > 1 and cut.passes[-1].kind == "finish"
+
+
+def _finish_feed(maker: Maker, job: Job, cut: Cut) -> None:
+    if job.f_mm is not None:
+        maker.step("f_f", "feed of the finishing pass, as told", "f", cut.finish_f_mm, "mm/rev")
+        return
+    data = finish_data(job.material, tool_of(cut.pair)[1], job.operation)
+    limits = {"f": cut.f_mm}
+    if data is not None:
+        finish_steps(maker, data.f_mm, data.sources)
+        limits["ff_s"] = data.f_mm.start
+    if cut.tool.RE_mm > 0.0:
+        ceiling_step(maker, cut.tool, "finish", "f_nf")
+        limits["f_nf"] = most_feed(cut.tool, "finish")
+    formula = f"min({', '.join(limits)})" if len(limits) > 1 else "f"
+    maker.step("f_fw", "feed wanted for the finishing pass", formula, min(limits.values()), "mm/rev")
+    not_above(maker, "f_f", "feed of the finishing pass", "f_fw", job.feeds, cut.finish_f_mm, "mm/rev")
+
+
+def _stock(maker: Maker, ranked: Ranked, cut: Cut) -> None:
+    """From the sizes to the depth of the passes."""
+    job, rules = ranked.job, tables.pick_rules()
+    maker.part("Stock and passes")
+    maker.given("d_from", "size that is there", job.from_mm, "mm")
+    maker.given("d_to", "size wanted", job.to_mm, "mm")
+    half = " / 2" if job.on_diameter else ""
+    maker.step("z", "stock, on the side", f"abs(d_to − d_from){half}", job.stock_mm, "mm")
+    maker.given("ap_j", "depth of a pass, at most", ranked.ap_mm, "mm", assumed="; ".join(ranked.why))
+    limit = _edge_depth(maker, job, cut)
+    deepest = min(ranked.ap_mm, limit) if limit else ranked.ap_mm
+    formula = "min(ap_j, ap_e)" if limit else "ap_j"
+    maker.step("ap_m", "the same, as the edge stands it", formula, deepest, "mm")
+    rest, count = "z", len(cut.passes)
+    if _finishes(cut):
+        rest, count = "(z − ap_f)", count - 1
+        low, high = rules.least_finish_mm, rules.most_finish_mm
+        also = {"r_f": rules.finish_of_nose, "ap_least": low, "ap_most": high}
+        formula = "min(max(r_f × r, ap_least), ap_most, ap_m)"
+        source = "pick_nose pick_finish"
+        last = cut.passes[-1].ap_mm
+        maker.step("ap_f", "depth of the finishing pass", formula, last, "mm", source=source, also=also)
+    motor = next((line for line in cut.assumed if line.startswith("depth held by the motor")), "")
+    if count == 1:
+        maker.step("ap", "depth of the roughing pass" if rest != "z" else "one pass", rest, cut.ap_mm, "mm")
+    else:
+        if motor:
+            maker.given("i", "roughing passes", count, assumed=motor)
+        else:
+            maker.step("i", "equal roughing passes", f"ceil({rest} / ap_m)", count)
+        maker.step("ap", "depth of each", f"{rest} / i", cut.ap_mm, "mm")
+    if _finishes(cut):
+        sign = "+" if job.to_mm > job.from_mm else "−"
+        taken = f"{'2 × ' if job.on_diameter else ''}{f'{count} × ' if count > 1 else ''}ap"
+        name = "size to measure before the finishing pass"
+        maker.step("d_m", name, f"d_from {sign} {taken}", cut.passes[-1].from_mm, "mm")
+
+
+def _edge_depth(maker: Maker, job: Job, cut: Cut) -> float | None:
+    """The depth that the edge stands."""
+    limit = depth_of_edge(cut.pair, job)
+    if limit is None:
+        return None
+    arm, insert = cut.pair.arm, cut.pair.insert
+    if isinstance(arm, BitRow) and arm.shank_mm is not None:
+        also = {"H": arm.shank_mm, "H_r": tables.pick_rules().bit_depth_of_shank}
+        maker.step("ap_e", "depth the bit stands", "H_r × H", limit, "mm", source="pick_bit", also=also)
+    elif insert is not None:
+        length = insert.item.l_mm if insert.item.l_mm is not None else insert.item.ic_mm or 0.0
+        rule = depth_limit(insert.item.sc or "", length, rows, interrupted="interrupted" in job.conditions)
+        if rule is not None:
+            also = {"L_e": length, "L_r": rule.of_L}
+            name = "depth the edge stands: part of its length"
+            maker.step("ap_e", name, "L_r × L_e", limit, "mm", source=rule.source, also=also)
+    return limit
+
+
+def _looks(job: Job, cut: Cut) -> list[tuple[Look, float]]:
+    """The passes that are looked at, with the stiffness of each; the deepest, whose forces count, first."""
+    found = []
+    for number, (_, ap_mm, f_mm) in enumerate(looked_at(cut.passes, (cut.f_mm, cut.finish_f_mm))):
+        model = tables.force_model()
+        look = Look(
+            ap="ap_f" if number else "ap",
+            f="f_f" if number else "f",
+            mark="2" if number else "",
+            ap_mm=ap_mm,
+            f_mm=f_mm,
+            parts=force_parts(ap_mm, f_mm, cut.tool, job.work, model),
+        )
+        stiff = regenerative_stiffness(ap_mm, f_mm, cut.tool, job.work, gives=job.setup.gives, model=model)
+        found.append((look, stiff))
+    return found
+
+
+def _forces(maker: Maker, job: Job, cut: Cut, looks: list[tuple[Look, float]]) -> None:
+    look = looks[0][0]
+    model_steps(maker, job.work.iso513, cut.tool, tables.force_model())
+    maker.part("Chip of the deepest pass")
+    chip_steps(maker, cut.tool, look)
+    piece_steps(maker, cut.tool, look)
+    force_steps(maker, cut.tool, job.work, look)
+
+
+def _power(maker: Maker, job: Job, cut: Cut) -> None:
+    maker.part("Power")
+    maker.step("Pc", "power at the edge", "Fc × vc / 60000", cut.Pc_kW, "kW", source=DEFINED)
+    machine, source, said = job.machine, "", "on record"
+    if not (machine and machine.efficiency):
+        source, said = drive_efficiency("unknown", rows)[2], "drive not on record: low end of what is usual"
+    maker.given("η", "efficiency of the drive", efficiency_of(job), source=source, assumed=said)
+    maker.step("Pm", "power the motor must have", "Pc / η", cut.motor_kW, "kW", source=DEFINED)
+    if machine and machine.power_kw:
+        maker.given("P_has", f"motor of the {machine.name} on record", machine.power_kw, "kW")
+
+
+def _pressure(maker: Maker, job: Job, cut: Cut) -> None:
+    """The push where the set-up gives, against that of the plain insert in the same cut."""
+    gives, rules, found = job.setup.gives, tables.rigidity_rules(), pressure_of(job, cut)
+    maker.part(f"Tool pressure; it gives {gives.words}")
+    weights = (
+        ("w_p", "Fp", gives.weight_away),
+        ("w_f", "Ff", gives.weight_along),
+        ("w_c", "Fc", gives.weight_down),
+    )
+    for symbol, of, weight in weights:
+        maker.given(symbol, f"how much {of} counts", weight, source="rig_gives")
+    formula = "√((w_p × Fp{0})^2 + (w_f × Ff{0})^2 + (w_c × Fc{0})^2)"
+    maker.step("P", "tool pressure", formula.format(""), found.P_N, "N", source="rig_gives")
+    plain = cutting_forces(cut.ap_mm, cut.f_mm, rules.reference, job.work, tables.force_model())
+    said = (
+        f"the same sums for the plain insert: nose {rules.reference.RE_mm:g} mm, "
+        f"{rules.reference.KAPR_deg:g}°, rake {rules.reference.rake_deg:+g}°, inclination "
+        f"{rules.reference.LAMS_deg:g}°, rounding {rules.reference.hone_um:g} µm"
+    )
+    for symbol, value in (("Fc0", plain.Fc_N), ("Ff0", plain.Ff_N), ("Fp0", plain.Fp_N)):
+        maker.given(
+            symbol, f"{symbol[:2]} of the plain insert", value, "N", source="rig_reference", assumed=said
+        )
+        said = ""
+    maker.step(
+        "P0", "its pressure", formula.format("0"), tool_pressure(plain, gives), "N", source="rig_gives"
+    )
+    low_pressure = f"low pressure is {rules.low_pressure_ratio:g} or less, and its high end below 1"
+    maker.step("P_r", "pressure of the plain insert's", "P / P0", found.ratio, assumed=low_pressure)
+    band = "assumed rake and rounding at either end, and either direction of the push"
+    for symbol, end, value in (("P_low", "lowest", found.low), ("P_high", "highest", found.high)):
+        maker.given(symbol, f"{end} of that ratio", value, source="rig_band", assumed=band)
+
+
+def _chatter(maker: Maker, job: Job, cut: Cut, looks: list[tuple[Look, float]]) -> None:
+    """The stiffness of the cut against what the set-up allows."""
+    setup = job.setup
+    maker.part("Chatter")
+    for symbol, name, value in (
+        ("u_a", "away from the tool", setup.gives.away),
+        ("u_f", "along the feed", setup.gives.along),
+        ("u_v", "down with the cut", setup.gives.down),
+    ):
+        if setup.gives.along or setup.gives.down:
+            maker.given(symbol, f"direction in which it gives: {name}", value, source="rig_gives")
+    name = "stiffness of the deepest pass, over its pieces above"
+    stiffness_step(maker, looks[0][0], setup.gives, looks[0][1], name)
+    for look, stiff in looks[1:]:
+        maker.part("Chip of the finishing pass")
+        chip_steps(maker, cut.tool, look)
+        piece_steps(maker, cut.tool, look)
+        maker.part("Chatter, all passes")
+        stiffness_step(maker, look, setup.gives, stiff, "stiffness of the finishing pass")
+    _spring(maker, job, cut)
+    said = next((line for line in setup.assumed if "damping" in line), "measured")
+    maker.given("ζ", "damping ratio of the set-up", setup.damping_ratio, assumed=said)
+    margins = {f"M{look.mark}": _margin(maker, job, cut, look, stiff) for look, stiff in looks}
+    limited = [symbol for symbol, value in margins.items() if isfinite(value)]
+    if len(looks) > 1 and limited:
+        formula = f"min({', '.join(limited)})" if len(limited) > 1 else limited[0]
+        maker.step("M_w", "margin: the worst pass", formula, min(margins.values()))
+    if limited:
+        _margin_band(maker, job, cut, "M_w" if len(looks) > 1 else "M")
+    _reach(maker, job, cut)
+
+
+def _spring(maker: Maker, job: Job, cut: Cut) -> None:
+    """Stiffness of the set-up, and of a boring bar one behind the other with it: symbol k."""
+    said = next((line for line in job.setup.assumed if "stiffness" in line), "measured")
+    bar = bar_of(job, cut.pair)
+    if bar is None:
+        if isinstance(cut.pair.arm, BarRow):
+            said = "; ".join([said, *(line for line in cut.assumed if "own give is left out" in line)])
+        maker.given("k", "stiffness of the set-up", cut.k_N_mm, "N/mm", assumed=said)
+        return
+    maker.given("k_s", "stiffness of the set-up", job.setup.k_N_mm, "N/mm", assumed=said)
+    maker.given("d_b", "diameter of the bar", bar.DCON_mm, "mm")
+    maker.given("L_b", "length it is out", bar.out_mm, "mm")
+    steel = "shank material not on record: reckoned as steel" if bar.material_assumed else bar.material.name
+    source = bar.material.source
+    maker.given("Eb", "its modulus", bar.material.E_N_mm2, "N/mm²", source=source, assumed=steel)
+    own = bar_stiffness(bar.DCON_mm, bar.out_mm, bar.material.E_N_mm2)
+    formula = "3 × Eb × π × d_b^4 / 64 / L_b^3"
+    maker.step(
+        "k_b", "stiffness of the bar's tip", formula, own, "N/mm", source="bar_beams", assumed="ideal clamp"
+    )
+    also = {"u": across(job)}
+    name = "both one behind the other; u: part of the motion across the bar"
+    maker.step("k", name, "1 / (1 / k_s + u / k_b)", cut.k_N_mm, "N/mm", also=also)
+
+
+def _margin(maker: Maker, job: Job, cut: Cut, look: Look, stiff: float) -> float:
+    """What the set-up allows over the stiffness of one pass."""
+    damping, mark = job.setup.damping_ratio, look.mark
+    sign, allows = ("−", "K_an") if stiff < 0.0 else ("+", "K_a")
+    if not maker.knows(allows):
+        allowed = allowed_stiffness(cut.k_N_mm, damping, negative=stiff < 0.0)
+        formula, name = f"2 × k × ζ × (1 {sign} ζ)", "stiffness allowed at every speed"
+        maker.step(allows, name, formula, allowed, "N/mm", source="rig_chatter")
+    found = margin(cut.k_N_mm, damping, stiff)
+    name = "margin of the finishing pass" if mark else "margin of the deepest pass"
+    if isfinite(found):
+        maker.step(f"M{mark}", name, f"{allows} / abs(K{mark})", found, source="rig_chatter")
+    else:
+        maker.given(f"M{mark}", name, found, assumed="a wave pushes it no way that gives: it can't ring")
+    return found
+
+
+def _margin_band(maker: Maker, job: Job, cut: Cut, symbol: str) -> None:
+    if not maker.knows("kc_low"):
+        return
+    source = job.material.kc_band_source
+    for end, name, value in (
+        ("high", "margin by the highest force of the sources", cut.margin_low),
+        ("low", "margin by the lowest", cut.margin_high),
+    ):
+        maker.step(f"M_{end}", name, f"{symbol} × kc1.1 / kc_{end}", value, source=source)
+
+
+def _reach(maker: Maker, job: Job, cut: Cut) -> None:
+    """The depth to which it holds, found by trying."""
+    limit = limit_of(job, cut)
+    if limit is not None:
+        said = "found by trying depths until the stiffness of the cut is what is allowed"
+        maker.given("ap_k", "depth at which it just holds at every speed", limit, "mm", assumed=said)
+
+
+def _finish(maker: Maker, cut: Cut) -> None:
+    """The feed marks of the last pass."""
+    marks, minor = marks_of(cut), minor_edge_of(cut)
+    if marks is None or minor is None:
+        return
+    maker.part("Finish")
+    f = "f_f" if last_feed(cut) == cut.finish_f_mm and maker.knows("f_f") else "f"
+    if marks.made_by == "arc":
+        formula = f"1000 × (r − √(r^2 − ({f} / 2)^2))"
+    else:
+        maker.given("κ_2", "angle of the minor edge: 180° less corner and entering angle", minor, "°")
+        flat = "min(κ_2, κr, 90)"
+        formula = f"1000 × r × (1 − cos(2 × asin(√({f} × sin({flat}) / (2 × r))) − {flat}))"
+        if marks.made_by == "both edges":
+            sides = "(tan({0} / 2) + tan({1} / 2))", "(1 / tan({0}) + 1 / tan({1}))"
+            nose, edges = (text.format("min(κr, 90)", "min(κ_2, 90)") for text in sides)
+            formula = f"1000 × ({f} − r × {nose}) / {edges}"
+    maker.step("Rz", f"feed marks at best, made by {marks.made_by}", formula, marks.Rz_um, "µm")
+
+
+def _minutes(maker: Maker, job: Job, cut: Cut) -> None:
+    if job.length_mm is None or cut.minutes is None:
+        return
+    maker.part("Time")
+    maker.given("L", "way of the tool", job.length_mm, "mm")
+    last, count = cut.passes[-1], len(cut.passes)
+    first = cut.passes[0].minutes or 0.0
+    each = "L / ({0} × n)"
+    if not _finishes(cut):
+        maker.step("T_1", "a pass", each.format("f"), first, "min", source=DEFINED)
+        maker.step("T", "in the cut, all passes", f"{count} × T_1", cut.minutes, "min")
+        return
+    maker.step("T_1", "a roughing pass", each.format("f"), first, "min", source=DEFINED)
+    maker.step("T_2", "the finishing pass", each.format("f_f"), last.minutes or 0.0, "min", source=DEFINED)
+    maker.step("T", "in the cut, all passes", f"{count - 1} × T_1 + T_2", cut.minutes, "min")

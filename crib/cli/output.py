@@ -6,12 +6,15 @@ import unicodedata
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import fields, is_dataclass
 from functools import wraps
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 import click
 
 from crib.desk.address import store_address
 from crib.errors import CribError
+
+if TYPE_CHECKING:
+    from crib.desk.why import Chain
 
 
 def document(value: object) -> object:
@@ -64,6 +67,20 @@ class Output:
             for line in lines():
                 click.echo(clean(line))
 
+    def give_why(self, answer: Any, chain: "Chain", lines: Callable[[], Iterable[str]], system: str) -> None:
+        """Print an answer and the chain behind it; in JSON the chain is its key "why".
+
+        Args:
+            answer: a dataclass.
+            chain: what is behind it.
+            lines: the answer for people.
+            system: units of the user.
+        """
+        from crib.desk.why_lines import chain_lines
+
+        whole = {field.name: getattr(answer, field.name) for field in fields(answer)} | {"why": chain}
+        self.give(whole, lambda: (*lines(), "", *chain_lines(chain, system)))
+
     def fail(self, error: CribError) -> int:
         """Print an error and give its exit status."""
         if self.as_json:
@@ -87,6 +104,13 @@ def with_output(function: Callable[..., Any]) -> Callable[..., Any]:
         return function(*args, out=Output(as_json), **kwargs)
 
     return wrapped
+
+
+def with_why(help: str) -> Callable[[Callable[..., Any]], Callable[..., Any]]:
+    """Give a command the option --why [N]: None where it is not asked for, else a rank, 1 if none is said."""
+    return click.option(
+        "--why", metavar="[N]", is_flag=False, flag_value=1, default=None, type=click.IntRange(1), help=help
+    )
 
 
 def with_store(function: Callable[..., Any]) -> Callable[..., Any]:

@@ -4,9 +4,9 @@ from collections.abc import Iterable
 
 import click
 
-from crib.cli.output import Output, with_output, with_store
+from crib.cli.output import Output, with_output, with_store, with_why
 from crib.desk.ladder import in_words
-from crib.desk.pick import Candidate, PickAnswer, PickRequest, ToolName, pick
+from crib.desk.pick import MOST_SHOWN, Candidate, PickAnswer, PickRequest, ToolName, pick
 from crib.units import Kind, show
 
 PRINTED = 5
@@ -32,12 +32,24 @@ PRINTED = 5
 @click.option("--scale", is_flag=True, help="Hard skin: scale, flame-cut edge, casting skin.")
 @click.option("--interrupted", is_flag=True, help="Interrupted cut.")
 @click.option("--most", default=20, type=click.IntRange(1, 1000), help="How many candidates to give.")
+@with_why("How the first candidate's figures come about, to be checked by hand; --why N for the Nth.")
 @with_store
 @with_output
-def command(out: Output, db: str, most: int, **asked: str) -> int:
+def command(out: Output, db: str, most: int, why: int | None, **asked: str) -> int:
     """Which tool on hand for this cut, and how to start it: ranked, with passes, pressure and cautions."""
-    answer = pick(db, PickRequest(**asked), most=most)  # type: ignore[arg-type]  # the two flags are bools
-    out.give(answer, lambda: lines(answer))
+    return give_pick(out, db, PickRequest(**asked), why, most=most)  # type: ignore[arg-type]  # bool flags
+
+
+def give_pick(out: Output, db: str, request: PickRequest, why: int | None, *, most: int = MOST_SHOWN) -> int:
+    """Print the answer to a cut, with the chain behind a candidate where one is asked for."""
+    if why is None:
+        answer = pick(db, request, most=most)
+        out.give(answer, lambda: lines(answer))
+    else:
+        from crib.desk.why import why_pick  # only who asks pays for it
+
+        answer, chain = why_pick(db, request, why, most=most)
+        out.give_why(answer, chain, lambda: lines(answer), answer.job.units)
     return 0 if answer.candidates else 1
 
 

@@ -36,12 +36,19 @@ DEPTH_IS = {"parting": "width", "grooving": "width", "drilling": "radius", "ream
 @click.option(
     "--units", type=click.Choice(["metric", "inch"]), default="metric", help="What bare numbers mean."
 )
+@click.option("--why", is_flag=True, help="How the figures come about, to be checked by hand.")
 @with_store
 @with_output
-def command(out: Output, db: str, units: str, **asked: str | bool) -> None:
+def command(out: Output, db: str, units: str, why: bool, **asked: str | bool) -> None:
     """Speed, feed and depth to start with, from published tables."""
-    found = start(db, system=units, **asked)
-    out.give(found, lambda: lines(found, units))
+    if not why:
+        found = start(db, system=units, **asked)
+        out.give(found, lambda: lines(found, units))
+        return
+    from crib.desk.why import why_start  # only who asks pays for it
+
+    found, chain = why_start(db, system=units, **asked)
+    out.give_why(found, chain, lambda: lines(found, units), units)
 
 
 def lines(found: Start, system: str) -> Iterable[str]:

@@ -52,9 +52,11 @@ def speed_steps(maker: Maker, data: StartingData | OperationData, at: float = TH
     maker.part(f"Speed: {data.tool_material}")
     used = _rows(data.rows)
     sources = " ".join(dict.fromkeys(row["source"] for row in used))
-    table = data.table_vc_m_min
+    table, places = data.table_vc_m_min, "; ".join(dict.fromkeys(_place(row) for row in used))
     for end, value, column in (("low", table.low, "vc_min_m_min"), ("high", table.high, "vc_max_m_min")):
-        _end(maker, f"v_{end}", f"{end}est speed of the rows used", value, "m/min", (used, column), sources)
+        name = f"{end}est speed of the rows used"
+        _end(maker, f"v_{end}", name, value, "m/min", (used, column), sources, places)
+        places = ""
     factors = [one for one in data.factors if one.quantity == "vc"]
     said = "; ".join(data.assumed)
     _start(maker, "v", "table speed to start with", table, "m/min", at, said, last=not factors)
@@ -71,7 +73,8 @@ def feed_steps(maker: Maker, data: StartingData | OperationData) -> None:
     used = [row for row in _rows(data.rows) if row["f_min_mm"]]
     sources = " ".join(dict.fromkeys(row["source"] for row in used)) or " ".join(data.sources)
     for end, value, column in (("low", table.low, "f_min_mm"), ("high", table.high, "f_max_mm")):
-        _end(maker, f"f_{end}", f"{end}est feed of the rows used", value, "mm/rev", (used, column), sources)
+        name = f"{end}est feed of the rows used"
+        _end(maker, f"f_{end}", name, value, "mm/rev", (used, column), sources)
     _start(maker, "f", "table feed to start with", table, "mm/rev", THIRD, "", last=not factors)
     _factors(maker, "f", "mm/rev", "feed to start with", factors, data.f_mm.start)
 
@@ -97,18 +100,32 @@ def _rows(ids: Sequence[str]) -> list[Row]:
     return [found[key] for key in ids]
 
 
+def _place(row: Row) -> str:
+    """Say which row of a source it is."""
+    parts = (row["material"], row["operation"], row["cut"], row.get("place", ""))
+    return ", ".join(part for part in parts if part)
+
+
 def _end(
-    maker: Maker, symbol: str, name: str, value: float, unit: str, of: tuple[Sequence[Row], str], source: str
+    maker: Maker,
+    symbol: str,
+    name: str,
+    value: float,
+    unit: str,
+    of: tuple[Sequence[Row], str],
+    source: str,
+    said: str = "",
 ) -> None:
     """One end of a range: the least or greatest of what the rows print, where that is what it is."""
     used, column = of
     printed = [float(row[column]) for row in used if row[column]]
     best = min if "_min_" in column else max
     if len(set(printed)) < 2 or abs(best(printed) - value) > SAME * value:
-        maker.given(symbol, name, value, unit, source=source)
+        maker.given(symbol, name, value, unit, source=source, assumed=said)
         return
     also = {f"{symbol}{number}": one for number, one in enumerate(printed, start=1)}
-    maker.step(symbol, name, f"{best.__name__}({', '.join(also)})", value, unit, source=source, also=also)
+    formula = f"{best.__name__}({', '.join(also)})"
+    maker.step(symbol, name, formula, value, unit, source=source, assumed=said, also=also)
 
 
 def _start(

@@ -67,6 +67,7 @@ class Setup:
 
 
 DEFAULT_GIVES = "away"
+UNKNOWN = "unknown"
 
 
 def load_gives(rows: Iterable[Mapping[str, str]]) -> Mapping[str, Gives]:
@@ -147,7 +148,7 @@ def named_setup(
         gives=direction,
         assumed=(
             f"stiffness {figures.k_N_mm / 1000:g} kN/mm, {figures.frequency_hz:g} Hz, "
-            f"damping {figures.damping_ratio * 100:g} %: assumed figures for a {word} set-up",
+            f"damping {figures.damping_ratio * 100:g} %: {_assumed(word)}",
             *said,
         ),
     )
@@ -208,6 +209,11 @@ def _direction(gives: str | None, directions: Mapping[str, Gives]) -> tuple[Give
         return find_gives(gives, directions), ()
     direction = directions[DEFAULT_GIVES]
     return direction, (f"taken to give {direction.words}",)
+
+
+def _assumed(word: str) -> str:
+    """Say of a named set-up's figures that they are assumed."""
+    return "assumed, nothing told of it" if word == UNKNOWN else f"assumed figures for a {word} set-up"
 
 
 def _check_positive(name: str, value: float | None, unit: str) -> None:

@@ -5,6 +5,7 @@ from typing import Any
 
 import click
 
+from crib.cli.groups import WithUsual
 from crib.cli.output import Output, with_output, with_store
 from crib.desk.machines import Machine, Machines, Saved, machine, machines, save_machine
 
@@ -28,27 +29,13 @@ FIELDS = {
 SHOWN = 22  # columns for the name of a field
 
 
-class WithUsual(click.Group):
-    """A group with a command for nothing said, and one for a word that is no command.
+class MachineGroup(WithUsual):
+    """Lists machines when nothing is said, shows one when its name is."""
 
-    Attributes:
-        bare: the command when nothing but options is said.
-        named: the command when the first word is none.
-    """
-
-    bare = "list"
     named = "show"
 
-    def parse_args(self, ctx: click.Context, args: list[str]) -> list[str]:
-        """Put in the command that is meant."""
-        if not args or (args[0].startswith("-") and args[0] not in ctx.help_option_names):
-            args = [self.bare, *args]
-        elif not args[0].startswith("-") and args[0] not in self.commands:
-            args = [self.named, *args]
-        return super().parse_args(ctx, args)
 
-
-@click.group(cls=WithUsual)
+@click.group(cls=MachineGroup)
 def command() -> None:
     r"""What machines have we got, what can each do; a machine's chart is entered once.
 

@@ -3,12 +3,12 @@
 import re
 from dataclasses import dataclass
 
-from crib.desk import tables
+from crib.desk import head, own, tables
 from crib.desk.job import OPERATIONS, machine_of, speeds_of
 from crib.desk.sources import cite
-from crib.errors import InputError, UnknownName
+from crib.errors import InputError, StoreError, StoreMissing, UnknownName
 from crib.store.read import reading
-from crib.store.rows import MachineRow
+from crib.store.rows import MachineRow, ProvenRow
 from crib.trade.cautions import DEFER, triggered
 from crib.trade.cutting.hardness import Hardness, read_hardness
 from crib.trade.cutting.materials import Material, find_material
@@ -78,6 +78,9 @@ class Start:
         passes: infeed of each pass of a thread.
         factors: what the table's speed or feed was multiplied by, in words.
         kc11_N_mm2: specific cutting force with its band; None where no source gives one.
+        speeds_from: "own" where the shop's own proven speed stands in the place of the book's, else "book".
+        book_vc_m_min: cutting speed by the book, whichever counts.
+        own: the shop's own proven speeds for such cuts, the one that counts first.
         source: where the numbers come from.
         assumed: what was taken for granted.
         notes: what else the sources say, the ones that differ first.
@@ -98,6 +101,9 @@ class Start:
     passes: tuple[Infeed, ...]
     factors: tuple[str, ...]
     kc11_N_mm2: ForceBand | None
+    speeds_from: str
+    book_vc_m_min: Range
+    own: tuple[own.Beside, ...]
     source: tuple[str, ...]
     assumed: tuple[str, ...]
     notes: tuple[str, ...]
@@ -125,6 +131,7 @@ class StartRequest:
         flame_cut: flame-cut edge.
         weld: weld bead in the way of the cut.
         interrupted: interrupted cut.
+        own: whether the shop's own proven speeds win; None leaves it to the setting.
         system: "metric" or "inch": what a bare number means.
     """
 
@@ -143,6 +150,7 @@ class StartRequest:
     flame_cut: bool = False
     weld: bool = False
     interrupted: bool = False
+    own: bool | None = None
     system: str = "metric"
 
     @property
@@ -162,12 +170,12 @@ def start(address: str, **asked: object) -> Start:
     """Give speed, feed and depth to start with.
 
     Args:
-        address: the store; only opened when a machine is named.
+        address: the store, for the machine and the shop's own speeds; empty for the book alone.
         asked: the fields of StartRequest.
 
     Raises:
         InputError: a word or size that is not known or can't be read.
-        StoreError: a machine is named and the store can't be used.
+        StoreError: a machine or the shop's own speeds are asked for, and the store can't be used.
     """
     return in_words(reckon(address, **asked))
 
@@ -181,7 +189,10 @@ class Reckoned:
         cut: kind of cut; empty for drilling and the like.
         material: what is cut.
         hardness: as told; None where the material's usual one counts.
-        data: what the tables say.
+        data: what the tables say, or the shop's own speed in its place.
+        book: what the tables say.
+        found: the shop's own speeds.
+        system: units of the user.
         at: how far up the range of speeds to start, by ratio.
         tool_sources: source keys of reading a grade.
         tool_assumed: what that assumed.
@@ -196,6 +207,9 @@ class Reckoned:
     material: Material
     hardness: Hardness | None
     data: StartingData | OperationData
+    book: StartingData | OperationData
+    found: own.Found
+    system: str
     at: float
     tool_sources: tuple[str, ...]
     tool_assumed: tuple[str, ...]
@@ -212,17 +226,35 @@ def reckon(address: str, **asked: object) -> Reckoned:
     hardness, material = _hardness(request)
     tool, at, tool_said = _tool(request.tool, material)
     hb = hardness.hb if hardness else None
-    data, cut = _data(request, material, tool, operation, hb, at)
-    row = _machine(address, request.machine)
+    book, cut = _data(request, material, tool, operation, hb, at)
+    records = _records(address, request, material)
+    row = records.machine
+    wanted = own.Wanted(
+        tool=tool,
+        operation=operation,
+        cut=cut,
+        conditions=request.conditions,
+        machine_id=row.place_id if row else None,
+        system=request.system,
+    )
+    found = own.look(records.own, wanted)
+    none = ("the shop's own speeds hold none for this cut: the book's",)
     return Reckoned(
         operation=operation,
         cut=cut,
         material=material,
         hardness=hardness,
-        data=data,
+        data=own.instead(book, found.best, wanted) if records.own_wins and found.best else book,
+        book=book,
+        found=found,
+        system=request.system,
         at=at,
         tool_sources=tool_said.sources,
-        tool_assumed=tool_said.assumed,
+        tool_assumed=(
+            *tool_said.assumed,
+            *records.said,
+            *(none if records.own_wins and not found.best else ()),
+        ),
         d_mm=_diameter(request),
         machine=row,
         feeds=MachineSpeeds(steps=row.feeds_mm)
@@ -238,6 +270,8 @@ def in_words(reckoned: Reckoned) -> Start:
     n_rev_min, spindle_said = spindle(reckoned)
     triggers = {row.kind} if row else set()
     triggers |= {"scale or interrupted"} if reckoned.conditions else set()
+    if row and head.turns(row, reckoned.operation):
+        triggers |= {"facing head", *(["head limit unknown"] if head.limit_unknown(row) else [])}
     keys = [*data.sources, *([hardness.source] if hardness and hardness.source else [])]
     other = data if isinstance(data, OperationData) else None
     return Start(
@@ -255,6 +289,9 @@ def in_words(reckoned: Reckoned) -> Start:
         passes=tuple(Infeed(ap_mm=one.ap_mm, depth_mm=one.depth_mm) for one in other.passes) if other else (),
         factors=tuple(_factors_said(data)),
         kc11_N_mm2=_force(reckoned.material),
+        speeds_from=own.BOOK if reckoned.data is reckoned.book else own.OWN,
+        book_vc_m_min=reckoned.book.vc_m_min,
+        own=own.listed(reckoned.found, reckoned.system),
         source=tuple(dict.fromkeys(cite(key) for key in [*keys, *reckoned.tool_sources])),
         assumed=(
             *(hardness.assumed if hardness else ()),
@@ -366,11 +403,36 @@ def _pitch(request: StartRequest) -> float | None:
     return _INCH_MM / count
 
 
-def _machine(address: str, name: str) -> MachineRow | None:
-    if not name:
-        return None
-    with reading(address) as reader:
-        return machine_of(name, reader.machines())
+@dataclass(frozen=True, slots=True)
+class _Records:
+    """What the store says: the machine, the shop's own speeds, whether they win, and what to say of it."""
+
+    machine: MachineRow | None = None
+    own: tuple[ProvenRow, ...] = ()
+    own_wins: bool = False
+    said: tuple[str, ...] = ()
+
+
+def _records(address: str, request: StartRequest, material: Material) -> _Records:
+    """Look the machine up, and the shop's own speeds for a material.
+
+    The book's figures need no store: one that can't be used is only an error where it is asked for.
+    """
+    if not address:
+        return _Records()
+    try:
+        with reading(address) as reader:
+            row = machine_of(request.machine, reader.machines()) if request.machine else None
+            proven = reader.proven(material.id)
+            wins = request.own
+            if wins is None:
+                wins = bool(proven) and reader.settings().get("speeds") == own.OWN
+    except StoreError as error:
+        if request.machine or request.own:
+            raise
+        why = f"the shop's own speeds can't be looked up: {error.message}"
+        return _Records(said=() if isinstance(error, StoreMissing) else (why,))
+    return _Records(row, proven, wins)
 
 
 def _diameter(request: StartRequest) -> float | None:
@@ -386,12 +448,16 @@ def spindle(reckoned: Reckoned) -> tuple[float | None, tuple[str, ...]]:
     """Give the spindle speed, and what to know of it."""
     if reckoned.d_mm is None:
         return None, ("diameter not told: no spindle speed",)
+    said: tuple[str, ...] = ()
     wanted = spindle_speed(reckoned.data.vc_m_min.start, reckoned.d_mm)
+    if reckoned.machine and head.turns(reckoned.machine, reckoned.operation):
+        wanted, said = head.held(reckoned.machine, wanted, reckoned.d_mm)
     speeds = speeds_of(reckoned.machine)
     if speeds is None:
-        return wanted, ("machine not told, or its speeds not on record: the speed is not one of its steps",)
+        unknown = "machine not told, or its speeds not on record: the speed is not one of its steps"
+        return wanted, (*said, unknown)
     chosen = nearest_not_above(wanted, speeds)
-    return chosen.value, (chosen.note,) if chosen.note else ()
+    return chosen.value, (*said, chosen.note) if chosen.note else said
 
 
 # -- putting it into words --------------------------------------------------------------------------------

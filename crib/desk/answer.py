@@ -4,7 +4,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from functools import cache
 
-from crib.desk import tables
+from crib.desk import head, tables
 from crib.desk.cut import Cut, limit_of, notes_of
 from crib.desk.job import Job
 from crib.desk.ladder import Change
@@ -319,7 +319,7 @@ def _machine_triggers(job: Job) -> set[str]:
     found = {machine.kind}
     if uses_facing_head(job):
         found.add("facing head")
-        if machine.head_speed_limit_rev_min is None:
+        if head.limit_unknown(machine):
             found.add("head limit unknown")
     if machine.kind == "boring mill" and job.setup.k_N_mm <= tables.pick_rules().tall_k_N_mm:
         found.add("tall set-up")

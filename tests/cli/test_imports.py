@@ -59,6 +59,7 @@ MAY = {
     ("pick", *CUT, "--machine", "boring mill", "--hand", "left", "--setup", "weak"): READING | SIZES,
     ("audit",): WRITING,
     ("machine",): READING,
+    ("proven", "add", "--material", "4140", "--tool", "hss", "--vc", "25 m/min"): WRITING | SIZES,
     ("machine", "old lathe"): READING,
     ("machine", "set", "old lathe", "--note", "read again"): WRITING,
     ("machine", "set", "old lathe", "--power", "7 hp"): WRITING | SIZES,

@@ -14,6 +14,7 @@ from crib.errors import InputError
 from crib.store.rows import BarRow, BitRow, ItemRow
 from crib.trade.cautions import DEFER, triggered
 from crib.trade.cutting.finish import Roughness, minor_edge_deg, roughness
+from crib.trade.cutting.speeds import Range
 from crib.trade.rigidity.chatter import lobe_use
 from crib.trade.rigidity.pressure import Pressure, tied
 from crib.units import Kind, show
@@ -81,6 +82,8 @@ class Candidate:
     holder: ToolName
     insert: ToolName | None
     vc_m_min: float
+    vc_range_m_min: Range
+    speed_sources: tuple[str, ...]
     n_rev_min: float
     f_mm: float
     ap_mm: float
@@ -160,6 +163,8 @@ def candidate(
         holder=tool_name(cut.pair.arm.item),
         insert=tool_name(insert.item) if insert else None,
         vc_m_min=cut.vc_m_min,
+        vc_range_m_min=cut.data.vc_m_min,
+        speed_sources=_speed_sources(cut),
         n_rev_min=cut.n_rev_min,
         f_mm=cut.f_mm,
         ap_mm=cut.ap_mm,
@@ -284,6 +289,13 @@ def marks_of(cut: Cut) -> Roughness | None:
         return roughness(last_feed(cut), cut.tool.RE_mm, cut.tool.KAPR_deg, KAPR1_deg)
     except InputError:  # a feed wider than the corner leaves no closed profile
         return None
+
+
+def _speed_sources(cut: Cut) -> tuple[str, ...]:
+    """Give the sources of the speed's range; where no row of a table gave it, the first of the data's."""
+    known = tables.speed_rows()
+    keys = [key for row in cut.data.rows for key in known[row]["source"].split()] or cut.data.sources[:1]
+    return tuple(dict.fromkeys(cite(key) for key in keys))
 
 
 def _sources(job: Job, cut: Cut) -> tuple[str, ...]:

@@ -32,6 +32,12 @@ def speeds() -> Speeds:
 
 
 @cache
+def speed_rows() -> Mapping[str, Mapping[str, str]]:
+    """Give the rows of the speed tables by their id."""
+    return {row["id"]: row for of_tool in speeds().by_tool.values() for row in of_tool}
+
+
+@cache
 def forms() -> "Forms":
     """Give the tables of parting, grooving, drilling, reaming and threading."""
     from crib.trade.cutting.operation_feeds import Forms  # the lathe's own work does without

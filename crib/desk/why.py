@@ -20,6 +20,7 @@ from crib.desk.cut import (
     pressure_of,
     tool_of,
 )
+from crib.desk.head import turns
 from crib.desk.job import Job, speeds_of
 from crib.desk.pick import PickAnswer, PickRequest, Ranked, answer_of, rank
 from crib.desk.start import Reckoned, Start, in_words, reckon, spindle
@@ -141,6 +142,7 @@ def _start_steps(reckoned: Reckoned, found: Start) -> list[Step]:
             n_rev_min,
             cutting_speed(n_rev_min, reckoned.d_mm),
             v_start=data.vc_m_min.start,
+            head=reckoned.machine if turns(reckoned.machine, reckoned.operation) else None,
             said="; ".join(said),
         )
     feed_steps(maker, data)
@@ -154,9 +156,9 @@ def _start_steps(reckoned: Reckoned, found: Start) -> list[Step]:
 
 def _speed(maker: Maker, job: Job, cut: Cut) -> None:
     speed_steps(maker, cut.data)
-    limit = job.machine.head_speed_limit_rev_min if job.machine and uses_facing_head(job) else None
+    head = job.machine if uses_facing_head(job) else None
     start = cut.data.vc_m_min.start
-    spindle_steps(maker, job.d_mm, job.speeds, cut.n_rev_min, cut.vc_m_min, v_start=start, limit=limit)
+    spindle_steps(maker, job.d_mm, job.speeds, cut.n_rev_min, cut.vc_m_min, v_start=start, head=head)
 
 
 def _feed(maker: Maker, job: Job, cut: Cut) -> None:

@@ -5,12 +5,13 @@ from math import inf, prod
 
 from crib.desk import tables
 from crib.desk.why_step import Maker
+from crib.store.rows import MachineRow
 from crib.trade.cutting.finish import feed_ceiling
 from crib.trade.cutting.materials import Material
 from crib.trade.cutting.operations import OperationData
 from crib.trade.cutting.speed_rows import Row
 from crib.trade.cutting.speeds import START_SOURCE, THIRD, Factor, Range, StartingData
-from crib.trade.cutting.spindle import STEP_SOURCE, MachineSpeeds, spindle_speed
+from crib.trade.cutting.spindle import STEP_SOURCE, MachineSpeeds, cutting_speed, spindle_speed
 from crib.trade.cutting.tool import CuttingTool
 from crib.trade.tables import rows
 
@@ -51,15 +52,20 @@ def speed_steps(maker: Maker, data: StartingData | OperationData, at: float = TH
     """From the rows of the table to the cutting speed to start with: symbol v_s."""
     maker.part(f"Speed: {data.tool_material}")
     used = _rows(data.rows)
-    sources = " ".join(dict.fromkeys(row["source"] for row in used))
+    sources = " ".join(dict.fromkeys(row["source"] for row in used)) or data.sources[0]
     table, places = data.table_vc_m_min, "; ".join(dict.fromkeys(_place(row) for row in used))
-    for end, value, column in (("low", table.low, "vc_min_m_min"), ("high", table.high, "vc_max_m_min")):
+    ends = (("low", table.low, "vc_min_m_min"), ("high", table.high, "vc_max_m_min"))
+    for end, value, column in ends if used else ():
         name = f"{end}est speed of the rows used"
         _end(maker, f"v_{end}", name, value, "m/min", (used, column), sources, places)
         places = ""
     factors = [one for one in data.factors if one.quantity == "vc"]
     said = "; ".join(data.assumed)
-    _start(maker, "v", "table speed to start with", table, "m/min", at, said, last=not factors)
+    if used:
+        _start(maker, "v", "table speed to start with", table, "m/min", at, said, last=not factors)
+    else:
+        symbol = "v_t" if factors else "v_s"
+        maker.given(symbol, "the shop's own proven speed", table.start, "m/min", source=sources, assumed=said)
     _factors(maker, "v", "m/min", "speed to start with", factors, data.vc_m_min.start)
 
 
@@ -90,13 +96,10 @@ def finish_steps(maker: Maker, feed: Range, sources: Sequence[str]) -> None:
 def _rows(ids: Sequence[str]) -> list[Row]:
     """Find rows of the speed tables by their ids."""
     wanted = set(ids)
-    found = {
-        row["id"]: row
-        for speeds in (tables.speeds(), tables.forms().speeds)
-        for of_tool in speeds.by_tool.values()
-        for row in of_tool
-        if row["id"] in wanted
-    }
+    found = tables.speed_rows()
+    if not wanted <= found.keys():  # parting, drilling and the like have a table of their own
+        others = tables.forms().speeds.by_tool.values()
+        found = {row["id"]: row for of_tool in others for row in of_tool}
     return [found[key] for key in ids]
 
 
@@ -183,19 +186,38 @@ def spindle_steps(
     vc_m_min: float,
     *,
     v_start: float,
-    limit: float | None = None,
+    head: MachineRow | None = None,
     said: str = "",
 ) -> None:
-    """From the cutting speed v_s to the machine's spindle speed n and the cutting speed it makes."""
+    """From the cutting speed v_s to the machine's spindle speed n and the cutting speed it makes.
+
+    Args:
+        maker: puts the chain together.
+        d_mm: diameter where it cuts.
+        speeds: what the machine has; None where that is not on record.
+        n_rev_min: the spindle speed of the answer.
+        vc_m_min: the cutting speed it makes.
+        v_start: the value of v_s.
+        head: the machine whose facing head the tool turns in; None for any other work.
+        said: what was said of the spindle speed.
+    """
     maker.part("Spindle")
     maker.given("D", "diameter where it cuts", d_mm, "mm")
     wanted = spindle_speed(v_start, d_mm)
     maker.step("n_w", "spindle speed wanted", "1000 × v_s / (π × D)", wanted, "rev/min", source=DEFINED)
     symbol = "n_w"
+    limit = head.head_speed_limit_rev_min if head else None
     if limit is not None and limit < wanted:
         maker.given("n_head", "limit of the facing head on record", limit, "rev/min")
         maker.step("n_l", "held to that", "min(n_w, n_head)", limit, "rev/min")
-        symbol = "n_l"
+        symbol, wanted = "n_l", limit
+    tangential = head.head_tangential_limit_m_min if head else None
+    if tangential is not None and cutting_speed(wanted, d_mm) > tangential:
+        maker.given("v_head", "tangential limit of the facing head on record", tangential, "m/min")
+        held = spindle_speed(tangential, d_mm)
+        formula = f"min({symbol}, 1000 × v_head / (π × D))"
+        maker.step("n_t", "held to that", formula, held, "rev/min", source=DEFINED)
+        symbol = "n_t"
     not_above(maker, "n", "spindle speed", symbol, speeds, n_rev_min, "rev/min", said)
     maker.step("vc", "cutting speed", "π × D × n / 1000", vc_m_min, "m/min", source=DEFINED)
 

@@ -34,12 +34,15 @@ DEPTH_IS = {"parting": "width", "grooving": "width", "drilling": "radius", "ream
 @click.option("--weld", is_flag=True, help="Weld in the way of the cut.")
 @click.option("--interrupted", is_flag=True, help="Interrupted cut.")
 @click.option(
+    "--own/--book", default=None, help="Whose speeds win: the shop's own proven ones; else the setting."
+)
+@click.option(
     "--units", type=click.Choice(["metric", "inch"]), default="metric", help="What bare numbers mean."
 )
 @click.option("--why", is_flag=True, help="How the figures come about, to be checked by hand.")
 @with_store
 @with_output
-def command(out: Output, db: str, units: str, why: bool, **asked: str | bool) -> None:
+def command(out: Output, db: str, units: str, why: bool, **asked: str | bool | None) -> None:
     """Speed, feed and depth to start with, from published tables."""
     if not why:
         found = start(db, system=units, **asked)
@@ -76,6 +79,9 @@ def lines(found: Start, system: str) -> Iterable[str]:
             f"  {'force':6} kc1.1 {force.value:.0f} N/mm2, sources from {force.low:.0f} to {force.high:.0f}; "
             f"mc {force.mc:g}"
         )
+    for one in found.own:
+        word = "own" if one.counts and found.speeds_from == "own" else "beside"
+        yield f"  {word:6} {one.proven.said}" + (f"; not for this cut: {one.why_not}" if one.why_not else "")
     for title, said in (
         ("reckoned", found.factors),
         ("assumed", found.assumed),

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from functools import lru_cache
 from math import inf
 
-from crib.desk import tables
+from crib.desk import head, own, tables
 from crib.desk.bar import stiffness_of
 from crib.desk.job import Job
 from crib.desk.stock import Pair, is_coated, uses_facing_head
@@ -283,12 +283,15 @@ def _tool(pair: Pair, material: str) -> CuttingTool:
 def data_for(job: Job, tool_material: str, ap_mm: float) -> tuple[StartingData, str]:
     """Give the starting data of the lightest cut whose printed depths reach the wanted one.
 
+    The shop's own proven speed for such a cut stands beside, or in its place where the setting says so.
+
     Raises:
         UnknownName: nothing is on record for this tool material in this work material.
     """
     # "weak" lowers nothing by itself; it brings the source's word on what to do when it rings
     conditions = (*job.conditions, "weak") if job.weak else job.conditions
-    return _data_for(job.material, tool_material, job.operation, conditions, ap_mm)
+    data, cut = _data_for(job.material, tool_material, job.operation, conditions, ap_mm)
+    return own.for_job(job, data, cut, ap_mm), cut
 
 
 @lru_cache(maxsize=1024)
@@ -314,18 +317,14 @@ def _data_for(
 
 def speed_for(job: Job, data: StartingData) -> tuple[float, float, tuple[str, ...]]:
     """Give the spindle speed that the machine has, the cutting speed it makes, and what to know of it."""
-    wanted = spindle_speed(data.vc_m_min.start, job.d_mm)
-    said: list[str] = []
-    limit = job.machine.head_speed_limit_rev_min if job.machine and uses_facing_head(job) else None
-    if limit is not None and wanted > limit:
-        wanted = limit
-        said.append(f"held to {limit:g} rev/min, the facing head's limit on record")
+    wanted, said = spindle_speed(data.vc_m_min.start, job.d_mm), tuple[str, ...]()
+    if job.machine and uses_facing_head(job):
+        wanted, said = head.held(job.machine, wanted, job.d_mm)
     if job.speeds is None:
-        return wanted, cutting_speed(wanted, job.d_mm), tuple(said)
+        return wanted, cutting_speed(wanted, job.d_mm), said
     chosen = nearest_not_above(wanted, job.speeds)
-    if chosen.note:
-        said.append(chosen.note)
-    return chosen.value, cutting_speed(chosen.value, job.d_mm), tuple(said)
+    said = (*said, chosen.note) if chosen.note else said
+    return chosen.value, cutting_speed(chosen.value, job.d_mm), said
 
 
 def feed_for(job: Job, tool: CuttingTool, data: StartingData, cut: str) -> tuple[float, tuple[str, ...]]:

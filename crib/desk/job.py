@@ -8,7 +8,7 @@ from difflib import get_close_matches
 from crib.desk import tables
 from crib.errors import InputError, NotPossible, UnknownName
 from crib.store.read import Reader
-from crib.store.rows import MachineRow
+from crib.store.rows import MachineRow, ProvenRow
 from crib.trade.cutting.force import Work
 from crib.trade.cutting.materials import Material, find_material
 from crib.trade.cutting.spindle import MachineSpeeds
@@ -96,6 +96,8 @@ class Job:
         depth_mm: depth of one pass as told, on the side.
         f_mm: feed as told.
         system: units the user works in.
+        own: the shop's own proven speeds for the material.
+        own_wins: they stand in the place of the book's, not beside.
         assumed: what was taken for granted, in words.
     """
 
@@ -117,6 +119,8 @@ class Job:
     depth_mm: float | None
     f_mm: float | None
     system: str
+    own: tuple[ProvenRow, ...]
+    own_wins: bool
     assumed: tuple[str, ...]
 
     @property
@@ -178,6 +182,8 @@ def understand_job(request: PickRequest, reader: Reader) -> Job:
         depth_mm=_length(request.depth, "depth of a pass", system),
         f_mm=_more_than_zero(request.feed, "feed", Kind.FEED, system),
         system=system,
+        own=reader.proven(material.id),
+        own_wins=settings.get("speeds") == "own",
         assumed=(*_force_said(material), *_machine_said(machine), *hand_said, *said, *setup.assumed),
     )
 
@@ -198,14 +204,19 @@ def machine_of(name: str, machines: Sequence[MachineRow]) -> MachineRow | None:
     """Give the machine of that name or path; None for no name.
 
     Raises:
+        InputError: several machines are called that.
         UnknownName: no such machine on record.
     """
     if not name:
         return None
     wanted = name.strip().lower()
-    for machine in machines:
-        if wanted in (machine.name.lower(), machine.path.lower()):
-            return machine
+    found = [machine for machine in machines if wanted == machine.path.lower()]
+    found = found or [machine for machine in machines if wanted == machine.name.lower()]
+    if len(found) > 1:
+        paths = ", ".join(machine.path for machine in found)
+        raise InputError(f"{len(found)} machines are called {name!r}", f"give the path: {paths}")
+    if found:
+        return found[0]
     names = [machine.name for machine in machines]
     near = get_close_matches(wanted, [known.lower() for known in names], n=1, cutoff=0.8)
     if near:  # "boring mil": a slip, not another machine

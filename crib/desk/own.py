@@ -8,13 +8,16 @@ then the latest. A condition under which it was not proven lowers it as it lower
 
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
-from typing import Any, TypeVar
+from typing import TYPE_CHECKING, Any, TypeVar
 
 from crib.desk import tables
 from crib.store.rows import ProvenRow
 from crib.trade.cutting.operations import OperationData
 from crib.trade.cutting.speeds import Factor, Range, StartingData
 from crib.units import Kind, show
+
+if TYPE_CHECKING:
+    from crib.desk.job import Job
 
 SOURCE = "own_proven"
 OWN, BOOK = "own", "book"
@@ -147,7 +150,8 @@ def _order(row: ProvenRow, wanted: Wanted) -> tuple[object, ...]:
 
 def _why_not(row: ProvenRow, wanted: Wanted) -> str:
     """Say why a speed doesn't count for a cut; empty when it does."""
-    if row.cut and wanted.cut and row.cut != wanted.cut:
+    by_depth = row.ap_mm is not None and wanted.ap_mm is not None  # then the depth itself tells
+    if row.cut and wanted.cut and row.cut != wanted.cut and not by_depth:
         return f"for a {row.cut} cut"
     if row.machine_id is not None and wanted.machine_id not in (None, row.machine_id):
         return f"proven on the {row.machine}"
@@ -210,6 +214,34 @@ def shown(row: ProvenRow, system: str) -> ProvenSpeed:
     )
 
 
+def for_job(job: "Job", data: StartingData, cut: str, ap_mm: float) -> StartingData:
+    """Put the shop's own speed for a job beside the book's data, or in their place.
+
+    Args:
+        job: the job, with the shop's own speeds for its material.
+        data: what the book says for it and one tool material.
+        cut: kind of cut that the data are for.
+        ap_mm: depth of the cut on the side.
+    """
+    if not job.own:
+        return data
+    wanted = Wanted(
+        tool=data.tool_material,
+        operation=job.operation,
+        cut=cut,
+        conditions=job.conditions,
+        machine_id=job.machine.place_id if job.machine else None,
+        ap_mm=ap_mm,
+        system=job.system,
+    )
+    best = look(job.own, wanted).best
+    if best is None:
+        return data
+    if job.own_wins:
+        return instead(data, best, wanted)
+    return replace(data, notes=(said(best, job.system), *data.notes))
+
+
 def instead(data: Data, row: ProvenRow, wanted: Wanted) -> Data:
     """Put the shop's own speed in the place of the book's, which goes into the notes.
 
@@ -230,7 +262,7 @@ def _changes(data: StartingData | OperationData, row: ProvenRow, wanted: Wanted)
     book = data.vc_m_min
     low, start, high = (show(one, Kind.SPEED, wanted.system) for one in (book.low, book.start, book.high))
     assumed = [line for line in data.assumed if not line.startswith("start ")]
-    assumed += [f"{' and '.join(from_book)} as the book has them"] * bool(from_book)
+    assumed += [f"{one} as the book has it" for one in from_book]
     return {
         "vc_m_min": _point(row.vc_m_min, "vc", factors),
         "table_vc_m_min": _point(row.vc_m_min, "vc", ()),

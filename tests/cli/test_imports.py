@@ -61,6 +61,8 @@ MAY = {
     ("machine",): READING,
     ("proven", "add", "--material", "4140", "--tool", "hss", "--vc", "25 m/min"): WRITING | SIZES,
     ("machine", "old lathe"): READING,
+    ("machine", "suits", "old lathe", "--material", "4140", "--tool", "hss", "--diameter", "60 mm"): READING
+    | SIZES,
     ("machine", "set", "old lathe", "--note", "read again"): WRITING,
     ("machine", "set", "old lathe", "--power", "7 hp"): WRITING | SIZES,
     ("bring", "H03"): WRITING,

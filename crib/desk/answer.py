@@ -103,6 +103,7 @@ class Candidate:
     stability_margin_high: float
     regenerative_stiffness_N_mm: float
     b_lim_mm: float | None
+    holds: str
     holds_to: str
     low_pressure: bool
     Rz_um: float | None
@@ -194,6 +195,7 @@ def candidate(
         stability_margin_high=cut.margin_high,
         regenerative_stiffness_N_mm=cut.K_N_mm,
         b_lim_mm=limit,
+        holds=holds_of(job, cut),
         holds_to=_holds_to(job, limit),
         low_pressure=pressure.low_pressure,
         Rz_um=marks.Rz_um if (marks := marks_of(cut)) else None,
@@ -206,19 +208,23 @@ def candidate(
     )
 
 
-def _holds(job: Job, cut: Cut, limit: float | None) -> str:
-    """Say in words whether the cut holds, and how deep.
+def holds_of(job: Job, cut: Cut) -> str:
+    """Say in a word or two whether the cut holds.
 
     Only measured figures of the set-up and a reserve by every source of the cutting force earn "holds".
     """
     if not cut.stable:
-        said = "will probably chatter"
-    elif cut.margin_low < 1.0:
-        said = "may hold"
-    elif job.setup.assumed or cut.margin_low < tables.pick_rules().wanted_margin:
-        said = "should hold"
-    else:
-        said = "holds"
+        return "will probably chatter"
+    if cut.margin_low < 1.0:
+        return "may hold"
+    if job.setup.assumed or cut.margin_low < tables.pick_rules().wanted_margin:
+        return "should hold"
+    return "holds"
+
+
+def _holds(job: Job, cut: Cut, limit: float | None) -> str:
+    """Say in words whether the cut holds, and how deep."""
+    said = holds_of(job, cut)
     times = "times what" if cut.stable else "of what"
     where = ", least in the finishing pass" if cut.worst == "finish" and len(cut.passes) > 1 else ""
     return f"{said}: {cut.margin:.2f} {times} is needed{where}; {_deep(job, limit)}{_band(cut)}"

@@ -167,6 +167,13 @@ ACTIONS: tuple[Action, ...] = (
         where="pick",
     ),
     Action(
+        name="why",
+        keys=("w",),
+        label="why",
+        help="How every figure of the marked choice comes about, to be checked by hand.",
+        where="pick",
+    ),
+    Action(
         name="edit",
         keys=("e",),
         label="edit cut",

@@ -12,6 +12,7 @@ if TYPE_CHECKING:
     from crib.desk.machines import Machines, Saved
     from crib.desk.pick import Choices, PickAnswer, PickRequest
     from crib.desk.story import ItemStory
+    from crib.desk.why import Chain
     from crib.trade.designation.reading import Reading
 
 MOST_FITTING = 500  # as many tools as go with one code are looked at
@@ -37,6 +38,9 @@ class Desk(Protocol):
 
     def pick(self, request: "PickRequest") -> "PickAnswer":
         """Rank the tools on hand for a cut."""
+
+    def why(self, request: "PickRequest", place: int) -> "Chain":
+        """Give the chain behind the candidate of that rank."""
 
     def choices(self) -> "Choices":
         """Give the names that a cut may use, and the user's units."""
@@ -93,6 +97,12 @@ class StoreDesk:
         from crib.desk import pick
 
         return pick.pick(self.address, request)
+
+    def why(self, request: "PickRequest", place: int) -> "Chain":
+        """Give the chain behind the candidate of that rank."""
+        from crib.desk import pick, why
+
+        return why.explain(pick.rank(self.address, request), place)
 
     def choices(self) -> "Choices":
         """Give the names that a cut may use, and the user's units."""

@@ -239,19 +239,6 @@ def in_columns(cells: Iterable[object], widths: Sequence[int]) -> str:
     return " ".join(fitted(cell, width) for cell, width in zip(cells, widths, strict=True) if width)
 
 
-def verdict_on(margin: float | None) -> str:
-    """Say what a stability margin means: the limit of the set-up divided by what the cut asks of it."""
-    if margin is None:
-        return "margin not known"
-    return "holds" if margin >= 1 else "may chatter"
-
-
-def margin_words(margin: float | None) -> str:
-    """Give a stability margin and what it means."""
-    known = "" if margin is None else f"margin {number(margin, 2)}, "
-    return known + verdict_on(margin)
-
-
 # -- quantities --------------------------------------------------------------------------------------
 
 

@@ -8,6 +8,7 @@ from typing import Any
 from crib.desk.ask import Found, FoundItem
 from crib.desk.codes import decode
 from crib.desk.story import ItemStory, LedgerLine
+from crib.desk.why_step import Chain, Column, Maker, Sensitivity, Table
 
 
 def item(number: int, **changes: Any) -> FoundItem:
@@ -96,6 +97,9 @@ class FakeDesk:
     def pick(self, request: Any) -> Any:
         return self._answer("pick", lambda _request: picked(), request)
 
+    def why(self, request: Any, place: int) -> Any:
+        return self._answer("why", lambda _request, place: chain(place), request, place)
+
     def choices(self) -> Any:
         usual = SimpleNamespace(
             materials=("grey iron 200", "tin bronze"),
@@ -146,13 +150,15 @@ def tool(tag: str, code: str, hand: str | None = None, edges: int | None = None)
 
 
 def candidate(rank: int, **changes: Any) -> Any:
-    cut = SimpleNamespace(from_mm=406.4, to_mm=412.4, ap_mm=3.0, minutes=12.5, kind="rough")
-    last = SimpleNamespace(from_mm=412.4, to_mm=415.925, ap_mm=1.7625, minutes=20.0, kind="finish")
+    cut = SimpleNamespace(from_mm=406.4, to_mm=412.4, ap_mm=3.0, f_mm=0.15, minutes=12.5, kind="rough")
+    last = SimpleNamespace(from_mm=412.4, to_mm=415.925, ap_mm=1.7625, f_mm=0.1, minutes=20.0, kind="finish")
     facts = {
         "rank": rank,
         "holder": tool(f"B0{rank}", "S40V-SCLCL12", "L"),
         "insert": tool(f"I0{rank}", "CCGT120404F", None, 7),
         "vc_m_min": 80.0,
+        "vc_range_m_min": SimpleNamespace(low=60.0, start=90.0, high=120.0),
+        "speed_sources": ("handbook of cutting, table 3",),
         "n_rev_min": 63.0,
         "f_mm": 0.15,
         "ap_mm": 1.0,
@@ -167,16 +173,47 @@ def candidate(rank: int, **changes: Any) -> Any:
         "pressure_low": 0.3 * rank,
         "pressure_high": 0.5 * rank,
         "stability_margin": 2.4 / rank,
+        "stability_margin_low": 1.8 / rank,
+        "stability_margin_high": 2.6 / rank,
         "b_lim_mm": 2.4,
+        "holds": ("should hold", "may hold", "will probably chatter")[rank - 1],
+        "holds_to": "2.4 mm",
         "low_pressure": rank == 1,
         "tie": False,
         "Rz_um": 7.0,
         "reasons": ("sharp edge", "nose smaller than the depth"),
+        "drawbacks": ("takes 4 times as long as the quickest that holds",),
+        "notes": ("scale: the first cut must reach under the skin",),
         "assumed": ("set-up weak: 4000 N/mm",),
         "sources": ("handbook of cutting, table 3",),
         "cautions": ("clearance eats into the wall below 25 mm",),
     }
     return SimpleNamespace(**{**facts, **changes})
+
+
+def chain(place: int) -> Chain:
+    maker = Maker()
+    maker.part("Spindle")
+    maker.given("D", "diameter where it cuts", 415.925, "mm")
+    maker.given("n", "spindle speed", 63.0, "rev/min")
+    maker.step("vc", "cutting speed", "π × D × n / 1000", 82.32, "m/min", source="why_definitions")
+    maker.part("Chip of the deepest pass")
+    columns = (Column(symbol="h", unit="mm", name="thickness"), Column(symbol="b", unit="mm", name="width"))
+    table = Table(columns=columns, rows=((0.12, 0.9), (0.05, 0.1)))
+    maker.step("A", "chip section", "Σ(h × b)", 0.113, "mm²", table=table)
+    change = Sensitivity(
+        what="stiffness of the set-up, ± 50%",
+        low="2000 N/mm",
+        high="6000 N/mm",
+        margin=(1.2, 3.6),
+        Fc_N=(900.0, 900.0),
+        pressure_N=(100.0, 100.0),
+        minutes=(32.5, 32.5),
+        most="margin",
+        times=3.0,
+    )
+    steps = tuple(maker.steps)
+    return Chain(of=f"S40V-SCLCL12 (B0{place})", rank=place, steps=steps, sensitivities=(change,))
 
 
 def picked(**changes: Any) -> Any:

@@ -1,13 +1,17 @@
 """Pick: the cut as a form, the ranked answer, and where a cut in words leads."""
 
 import json
+from math import inf
 
 from tui.asking import ask
-from tui.fake_desk import FakeDesk, Gate, candidate, picked
+from tui.fake_desk import FakeDesk, Gate, candidate, chain, picked
 
+from crib.cli.demo import WORKED
+from crib.desk.pick import rank
+from crib.desk.why import explain
 from crib.errors import BadQuantity
 from crib.tui.app import DRAFT_NAME, CribApp
-from crib.tui.screens.pick_lines import candidate_lines, job_lines
+from crib.tui.screens.pick_lines import candidate_lines, chain_page, job_lines
 from crib.tui.widgets.cut_form import CutForm
 
 SIZE = (80, 24)
@@ -105,11 +109,17 @@ def test_a_choice_in_full_holds_every_part_of_the_answer():
         "– clearance eats into the wall below 25 mm",
         "– The machine's manual comes first.",
         "Speed        63 rev/min, 80 m/min (262 ft/min)",
+        "             from 60 m/min to 120 m/min, to start at 90 m/min: handbook of",
         "Feed         0.15 mm/rev (0.006 in/rev)",
         "Finish       Rz about 7 µm",
-        "Stability    margin 2.4, holds; quiet at every speed up to 2.4 mm (0.0945 in)",
+        "Stability    margin 2.4 (1.8 to 2.6 by the sources of the cutting force),",
+        "             should hold; quiet at every speed up to 2.4 mm (0.0945 in) deep",
         "Passes: 2 from 406.4 mm (16 in), 32.5 min",
-        "  2  finish  to 415.925 mm (16 3/8 in), 1.762 mm deep, 20 min",
+        "   pass    to                      deep, a side  feed         min",
+        "1  rough   412.4 mm (16.2362 in)   3 mm          0.15 mm/rev  12.5",
+        "2  finish  415.925 mm (16 3/8 in)  1.762 mm      0.1 mm/rev   20",
+        "– takes 4 times as long as the quickest that holds",
+        "– scale: the first cut must reach under the skin",
         "– sharp edge",
         "– set-up weak: 4000 N/mm",
         "– handbook of cutting, table 3",
@@ -123,13 +133,53 @@ async def test_force_bars_compare_the_choices(address, until, seen):
         await until(pilot, lambda: "▸  1  B01" in seen(pilot))
         bars = [line.count("█") for line in seen(pilot).splitlines() if "rev/min" in line and "█" in line]
         assert bars == [3, 6, 9]
-        await until(pilot, lambda: "low pressure, holds" in seen(pilot))
-        await until(pilot, lambda: "may chatter" in seen(pilot))
+        await until(pilot, lambda: "low pressure, should hold" in seen(pilot))
+        await until(pilot, lambda: "will probably chatter" in seen(pilot))
 
 
 def test_choices_that_are_not_listed_are_counted():
     lines = [line.text for line in job_lines(picked(total=45), "metric", 78)]
     assert "The first 3 of 45 are listed." in lines
+
+
+async def test_the_chain_behind_a_choice_is_shown_and_scrolled(address, until, seen):
+    desk = FakeDesk()
+    async with CribApp(address, desk=desk).run_test(size=SIZE) as pilot:
+        await ask(pilot, CUT)
+        await until(pilot, lambda: said(pilot).startswith("B01"))
+        await pilot.press("down", "w")
+        await until(pilot, lambda: said(pilot) == "Why: S40V-SCLCL12 (B02)")
+        assert [asked for name, asked in desk.asked if name == "why"] == [request(desk)]
+        await until(pilot, lambda: "= π × 415.925 × 63 / 1000 = 82.32 m/min (270.1 ft/min) [1]" in seen(pilot))
+        await pilot.press("end")
+        await until(pilot, lambda: "margin 1.2 … 3.6" in seen(pilot))
+        await pilot.press("escape")
+        assert said(pilot).startswith("B01")
+
+
+async def test_the_chain_is_of_the_cut_that_was_answered(address, until, seen):
+    """What was typed into the form since then is another cut."""
+    desk = FakeDesk()
+    async with CribApp(address, desk=desk).run_test(size=SIZE) as pilot:
+        await ask(pilot, CUT)
+        await until(pilot, lambda: said(pilot).startswith("B01"))
+        pilot.app.screen.query_one(CutForm).put({"material": "bronze"})
+        await pilot.press("w")
+        await until(pilot, lambda: said(pilot).startswith("Why: "))
+        assert next(asked for name, asked in desk.asked if name == "why").material == "grey iron"
+
+
+def test_a_chain_fits_a_narrow_page():
+    for width in (38, 58, 78):
+        assert all(len(line.text) <= width for line in chain_page(chain(1), "metric", width))
+
+
+def test_a_real_chain_fits_the_page_too(demo_store):
+    ranked = rank(demo_store, WORKED)
+    for place in range(1, len(ranked.cuts) + 1, 7):
+        page = chain_page(explain(ranked, place), "metric", 78)
+        assert len(page) > 200
+        assert all(len(line.text) <= 78 for line in page)
 
 
 async def test_the_ladder_and_what_was_turned_down(address, until, seen):
@@ -187,11 +237,11 @@ async def test_nothing_on_hand_is_told_apart_from_an_empty_screen(address, until
 
 
 async def test_figures_that_are_not_known_are_said(address, until, seen):
-    bare = candidate(1, insert=None, stability_margin=None, b_lim_mm=None, Rz_um=None, minutes=None)
+    bare = candidate(1, insert=None, stability_margin=inf, b_lim_mm=None, Rz_um=None, minutes=None)
     answer = picked(candidates=(bare,))
     async with CribApp(address, desk=FakeDesk(pick=lambda _request: answer)).run_test(size=SIZE) as pilot:
         await ask(pilot, CUT)
-        await until(pilot, lambda: "margin not known" in seen(pilot))
+        await until(pilot, lambda: "margin ∞" in seen(pilot))
         await pilot.press("enter")
         await until(pilot, lambda: "Finish       not known" in seen(pilot))
 

@@ -84,7 +84,9 @@ async def test_pick_ranked(address, until, looks_like, size):
         await looks_like(pilot, f"ranked_{size[0]}x{size[1]}")
 
 
-@pytest.mark.parametrize(("key", "view"), [("enter", "detail"), ("l", "ladder"), ("r", "rejected")])
+@pytest.mark.parametrize(
+    ("key", "view"), [("enter", "detail"), ("l", "ladder"), ("r", "rejected"), ("w", "chain")]
+)
 async def test_pick_in_full(address, until, looks_like, key, view):
     async with app(address).run_test(size=(80, 24)) as pilot:
         await ask(pilot, "bore 16 to 16 3/8 in grey iron")

@@ -69,11 +69,6 @@ def test_what_is_not_recorded_is_said():
     assert "Shim missing" in words
 
 
-@pytest.mark.parametrize(("margin", "said"), [(None, "not known"), (0.8, "may chatter"), (1.0, "holds")])
-def test_a_margin_is_said_in_words(margin, said):
-    assert said in wording.margin_words(margin)
-
-
 @pytest.mark.parametrize(
     ("value", "said"), [(0.0, "0"), (0.01234, "0.0123"), (12.34, "12.3"), (123.4, "123"), (98765.0, "98800")]
 )

@@ -23,7 +23,7 @@ if TYPE_CHECKING:
 T = TypeVar("T")
 # number of the question, what takes its answer, what takes an error
 _Waiting = tuple[int, Callable[[Any], Awaitable[None] | None], Callable[[CribError], None]]
-READS = ("find", "show", "fitting", "pick")  # questions that say so while they take their time
+READS = ("find", "show", "fitting", "pick", "why")  # questions that say so while they take their time
 WRITES = ("bring_in", "save_machine")
 PATIENCE_s = 0.2  # a quick answer comes without a flicker of "Looking…"
 

@@ -18,12 +18,19 @@ from crib.tui.wording import HANDS
 
 if TYPE_CHECKING:
     from crib.desk.pick import Candidate, Choices, PickAnswer, PickRequest
+    from crib.desk.why import Chain
 
 DRAFT_PAUSE_s = 0.5
-FORM, RANKED, DETAIL, LADDER, REJECTED = "form", "ranked", "detail", "ladder", "rejected"
+FORM, RANKED, DETAIL, LADDER, REJECTED, CHAIN = "form", "ranked", "detail", "ladder", "rejected", "chain"
 RUN_HINT = "Enter or Ctrl+R ranks the tools on hand."
 BACK = "Esc goes back to the ranked list."
-_FOCUS = {RANKED: "#candidates", DETAIL: "#detail", LADDER: "#rungs", REJECTED: "#turned-down"}
+_FOCUS = {
+    RANKED: "#candidates",
+    DETAIL: "#detail",
+    LADDER: "#rungs",
+    REJECTED: "#turned-down",
+    CHAIN: "#chain",
+}
 
 
 class PickScreen(DeskScreen):
@@ -37,6 +44,7 @@ class PickScreen(DeskScreen):
     def __init__(self) -> None:
         super().__init__()
         self._answer: PickAnswer | None = None
+        self._asked: Mapping[str, str] = {}  # the cut of that answer: the form may have been changed since
         self._pause: Timer | None = None
 
     def body(self) -> Iterator[Any]:
@@ -50,6 +58,7 @@ class PickScreen(DeskScreen):
                     yield TextPanel(id="job")
                 yield TextPage(id="side")
             yield TextPage(id=DETAIL)
+            yield TextPage(id=CHAIN)
             with Vertical(id=LADDER):
                 yield RowList(pick_lines.ChangePainter(1.0), id="rungs", empty="No change on hand helps.")
                 yield TextPanel(id="rung")
@@ -113,9 +122,11 @@ class PickScreen(DeskScreen):
             case "open":
                 return view == RANKED and self.candidate is not None
             case "ladder":
-                return answer is not None and view in (RANKED, DETAIL, REJECTED) and bool(answer.ladder)
+                return answer is not None and view not in (FORM, LADDER) and bool(answer.ladder)
             case "rejected":
-                return answer is not None and view in (RANKED, DETAIL, LADDER) and bool(answer.rejected)
+                return answer is not None and view not in (FORM, REJECTED) and bool(answer.rejected)
+            case "why":
+                return view in (RANKED, DETAIL) and self.candidate is not None
             case _:
                 return super().can(name)
 
@@ -199,10 +210,10 @@ class PickScreen(DeskScreen):
     def action_run(self) -> None:
         """Rank the tools on hand for the cut."""
         values, desk = self.form.values(), self.crib.desk
-        self.call("pick", lambda: desk.pick(request_of(values)), self._show)
+        self.call("pick", lambda: desk.pick(request_of(values)), partial(self._show, values))
 
-    def _show(self, answer: "PickAnswer") -> None:
-        self._answer = answer
+    def _show(self, asked: Mapping[str, str], answer: "PickAnswer") -> None:
+        self._answer, self._asked = answer, asked
         system = self.crib.units = answer.job.units
         top_N = max((candidate.pressure_N for candidate in answer.candidates), default=1.0)
         rows = self.query_one("#candidates", RowList)
@@ -259,6 +270,20 @@ class PickScreen(DeskScreen):
             )
             self.query_one("#detail", TextPage).show_lines(self._candidate_lines)
             self._turn_to(DETAIL)
+
+    def action_why(self) -> None:
+        """Show how every figure of the marked choice comes about."""
+        candidate, values, desk = self.candidate, self._asked, self.crib.desk
+        if candidate is not None:
+            place = candidate.rank
+            self.call("why", lambda: desk.why(request_of(values), place), self._show_chain)
+
+    def _show_chain(self, chain: "Chain") -> None:
+        self.query_one("#chain", TextPage).show_lines(partial(pick_lines.chain_page, chain, self.crib.units))
+        self.say(
+            f"Why: {chain.of}", "Each step can be checked by hand; what would change it stands last.", BACK
+        )
+        self._turn_to(CHAIN)
 
     def action_ladder(self) -> None:
         """Show what to change if it chatters."""

@@ -1,6 +1,7 @@
 """What Pick shows, as plain lines: ranked choices, one choice in full, the ladder, what was turned down."""
 
 from collections.abc import Sequence
+from math import isfinite
 from typing import TYPE_CHECKING
 
 from crib.tui.widgets.text_page import Line
@@ -9,24 +10,24 @@ from crib.tui.wording import (
     clean,
     fitted,
     hand_in_full,
-    margin_words,
     named,
     number,
     shown,
     shown_length,
-    verdict_on,
     wrapped,
 )
 
 if TYPE_CHECKING:
     from crib.desk.ladder import Change
     from crib.desk.pick import Candidate, PickAnswer, Rejected, ToolName
+    from crib.desk.why import Chain
 
 BAR_WIDTH = 10
 LEAST_BAR, MOST_BAR = 6, 24
 BESIDE_BAR = 69  # what the other figures of a choice take
 LONG_BAR = 24
 NAME_WIDTH = 13
+WIDE_TABLE = 72  # columns of a page with room for sizes in both systems
 
 
 def pair(holder: "ToolName", insert: "ToolName | None") -> str:
@@ -54,7 +55,7 @@ class CandidatePainter:
     def paint(self, row: "Candidate", width: int) -> Sequence[str]:
         """Give the lines of one choice."""
         flags = [word for word, is_so in (("low pressure", row.low_pressure), ("tie", row.tie)) if is_so]
-        right = ", ".join([*flags, verdict_on(row.stability_margin)])
+        right = ", ".join([*flags, row.holds])
         left = fitted(f"{row.rank:>2}  {pair(row.holder, row.insert)}", width - len(right) - 1)
         length = min(max(width - BESIDE_BAR, LEAST_BAR), MOST_BAR)
         cells = (
@@ -62,7 +63,7 @@ class CandidatePainter:
             fitted(own(row.f_mm, "feed", self.system), 13),
             bar(row.pressure_N, self.top_N, length),
             fitted(own(row.pressure_N, "force", self.system), 9),
-            fitted("" if row.stability_margin is None else f"margin {number(row.stability_margin, 2)}", 11),
+            fitted(f"margin {_margin(row.stability_margin)}", 11),
             f"{own(row.ap_mm, 'length', self.system)} deep",
         )
         return [f"{left} {right}", "    " + " ".join(cells)]
@@ -131,9 +132,11 @@ def candidate_lines(candidate: "Candidate", answer: "PickAnswer", system: str, w
     lines = _tools(candidate, answer.job.op, width)
     lines += _listed("Cautions", (*candidate.cautions, answer.defer), width)
     lines += _cut(candidate, system, width)
-    lines += _passes(candidate, system)
+    lines += _passes(candidate, system, width)
     lines += _forces(candidate, system, width)
     lines += _listed("Why this one", candidate.reasons, width)
+    lines += _listed("What speaks against it", candidate.drawbacks, width)
+    lines += _listed("Notes", candidate.notes, width)
     lines += _listed("Assumed", candidate.assumed, width)
     lines += _listed("Sources", candidate.sources, width)
     return lines
@@ -162,6 +165,7 @@ def _cut(candidate: "Candidate", system: str, width: int) -> list[Line]:
     speed = f"{candidate.n_rev_min:.0f} rev/min, {shown(candidate.vc_m_min, 'speed', system)}"
     facts = [
         ("Speed", speed),
+        ("", _range(candidate, system)),
         ("Feed", shown(candidate.f_mm, "feed", system)),
         ("Depth", shown_length(candidate.ap_mm, system)),
         ("Power", shown(candidate.Pc_kW, "power", system)),
@@ -177,22 +181,43 @@ def _cut(candidate: "Candidate", system: str, width: int) -> list[Line]:
     return lines
 
 
+def _range(candidate: "Candidate", system: str) -> str:
+    """Say what range the speed was taken from, and whose it is."""
+    found = candidate.vc_range_m_min
+    low, start, high = (own(value, "speed", system) for value in (found.low, found.start, found.high))
+    told = low if found.low == found.high else f"from {low} to {high}, to start at {start}"
+    return f"{told}: {'; '.join(candidate.speed_sources)}"
+
+
 def _stability(candidate: "Candidate", system: str) -> str:
-    words = margin_words(candidate.stability_margin)
+    """Say how far it is from chatter, how sure that is, and how deep it holds."""
+    low, high = _margin(candidate.stability_margin_low), _margin(candidate.stability_margin_high)
+    band = f" ({low} to {high} by the sources of the cutting force)" if low != high else ""
+    words = f"margin {_margin(candidate.stability_margin)}{band}, {candidate.holds}"
     if candidate.b_lim_mm is None:
-        return words
+        return f"{words}; quiet at every speed: {candidate.holds_to}"
     return f"{words}; quiet at every speed up to {shown_length(candidate.b_lim_mm, system)} deep"
 
 
-def _passes(candidate: "Candidate", system: str) -> list[Line]:
-    start = shown_length(candidate.passes[0].from_mm, system) if candidate.passes else ""
-    title = f"Passes: {len(candidate.passes)} from {start}{_time(candidate.minutes)}"
-    lines = [Line(""), Line(title, strong=True)]
-    for at, cut in enumerate(candidate.passes, 1):
-        deep = f"{own(cut.ap_mm, 'length', system)} deep"
-        size = shown_length(cut.to_mm, system)
-        lines.append(Line(f"{at:>3}  {cut.kind:<7} to {size}, {deep}{_time(cut.minutes)}"))
-    return lines
+def _margin(value: float) -> str:
+    return number(value, 2) if isfinite(value) else "∞"
+
+
+def _passes(candidate: "Candidate", system: str, width: int) -> list[Line]:
+    """Set the passes out as a table; a narrow page has sizes in the user's own system only."""
+    passes = candidate.passes
+    start = shown_length(passes[0].from_mm, system) if passes else ""
+    both = width >= WIDE_TABLE
+    rows = [("", "pass", "to", "deep, a side", "feed", "min")]
+    for at, cut in enumerate(passes, 1):
+        size = shown_length(cut.to_mm, system) if both else own(cut.to_mm, "length", system)
+        deep = own(cut.ap_mm, "length", system)
+        minutes = "" if cut.minutes is None else number(cut.minutes)
+        rows.append((str(at), cut.kind, size, deep, own(cut.f_mm, "feed", system), minutes))
+    title = f"Passes: {len(passes)} from {start}{_time(candidate.minutes)}"
+    widths = [max(len(row[column]) for row in rows) for column in range(len(rows[0]))]
+    table = ["  ".join(cell.ljust(wide) for cell, wide in zip(row, widths, strict=True)) for row in rows]
+    return [Line(""), Line(title, strong=True), *(Line(text.rstrip()) for text in table)]
 
 
 def _time(minutes: float | None) -> str:
@@ -225,6 +250,20 @@ def _listed(title: str, entries: Sequence[str], width: int) -> list[Line]:
     lines = [Line(""), Line(title, strong=True)]
     for entry in entries:
         lines += [Line(text) for text in wrapped(entry, width, mark="– ")]
+    return lines
+
+
+def chain_page(chain: "Chain", system: str, width: int) -> list[Line]:
+    """Lay out the chain behind a choice: tables as they are, all else wrapped under its own indent."""
+    from crib.desk.why_lines import chain_lines  # not needed for the first paint
+
+    lines = []
+    for text in chain_lines(chain, system, width):
+        indent = " " * (len(text) - len(text.lstrip()))
+        if not text or len(text) <= width:
+            lines.append(Line(clean(text), strong=bool(text) and not indent))
+        else:
+            lines += [Line(part) for part in wrapped(text.strip(), width, indent=indent)]
     return lines
 
 

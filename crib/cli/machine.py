@@ -1,13 +1,16 @@
 """crib machine: what machines have we got, what can each do, and entering a chart once."""
 
 from collections.abc import Callable, Iterable
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 import click
 
 from crib.cli.groups import WithUsual
 from crib.cli.output import Output, with_output, with_store
 from crib.desk.machines import Machine, Machines, Saved, machine, machines, save_machine
+
+if TYPE_CHECKING:
+    from crib.desk.suits import Suits
 
 # option -> what it says in the help
 FIELDS = {
@@ -43,6 +46,7 @@ def command() -> None:
     crib machine                    all of them
     crib machine "old lathe"        one of them
     crib machine add "works / bay / big lathe" --kind lathe --speeds "11 15 21"
+    crib machine suits "old lathe" --material 4140 --tool hss --diameter "3 in"
     crib machine set "big lathe" --power "7 1/2 hp" --note "plate read by lamp"
     """
 
@@ -94,6 +98,57 @@ def add(path: str, out: Output, db: str, units: str | None, **fields: str | None
 def set_(name: str, out: Output, db: str, units: str | None, **fields: str | None) -> None:
     """Change what is on record of a machine; an empty text ("") takes a field off the record."""
     _save(out, db, name, units, fields, new=False)
+
+
+@command.command("suits")
+@click.argument("name")
+@click.option("--material", required=True, help="Any name: 4140, 42CrMo4, A36, cast iron …")
+@click.option("--tool", required=True, help="HSS, carbide, coated carbide, cermet …, or a grade's use.")
+@click.option("--diameter", required=True, help="Where it cuts.")
+@click.option("--op", default="turn", help="turn, face, bore, drill …")
+@click.option("--cut", default="medium", help="finish, medium, rough or heavy rough.")
+@click.option("--hardness", default="", help="Measured: 220 HB, 32 HRC.")
+@click.option("--scale", is_flag=True, help="Hard skin.")
+@click.option("--interrupted", is_flag=True, help="Interrupted cut.")
+@click.option("--own/--book", default=None, help="Whose speeds win; else the setting.")
+@click.option(
+    "--units", type=click.Choice(["metric", "inch"]), default="metric", help="What bare numbers mean."
+)
+@with_store
+@with_output
+def suits_(name: str, out: Output, db: str, units: str, **asked: str | bool | None) -> int:
+    """What speeds does this machine have that suit a material, a tool and a diameter?"""
+    from crib.desk.suits import suits  # the trade's tables: no other command of the group needs them
+
+    found = suits(db, name, system=units, **asked)
+    out.give(found, lambda: suits_lines(found, units))
+    return 0 if found.any else 1
+
+
+def suits_lines(found: "Suits", system: str) -> Iterable[str]:
+    """Put the speeds that suit into lines; an arrow marks where to start."""
+    from crib.desk.suits import by_how_much
+    from crib.units import Kind, show
+
+    low, start, high = (
+        show(one, Kind.SPEED, system)
+        for one in (found.vc_m_min.low, found.vc_m_min.start, found.vc_m_min.high)
+    )
+    cut = f", {found.cut} cut" if found.cut else ""
+    yield found.verdict
+    yield f"{found.material}, {found.tool}, {found.op}{cut}, ⌀{show(found.d_mm, Kind.LENGTH, system)}:"
+    yield f"  from {low} to {high}, start at {start}"
+    near = [one for one in (found.below, found.above) if one is not None]
+    listed = {one.n_rev_min: one for one in (*near, *found.steps, found.start)}
+    for n in sorted(listed):
+        one = listed[n]
+        mark = "→" if one.start or n == found.start.n_rev_min else " "
+        v = show(one.vc_m_min, Kind.SPEED, system)
+        yield f" {mark}{n:8.4g} rev/min  {v:24} {by_how_much(one, found, system)}"
+    yield from (f"  assumed: {line}" for line in found.assumed)
+    yield from (f"  source: {line}" for line in found.source)
+    yield from (f"! {caution}" for caution in found.cautions)
+    yield f"Starting points only. {found.defer}"
 
 
 def _save(

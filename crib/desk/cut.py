@@ -131,7 +131,7 @@ def work_out(
     known, material, said = tool_of(pair)
     tool = tool or known
     deepest = min(ap_mm, depth_of_edge(pair, job) or ap_mm)
-    data, cut = data_for(job, material, deepest)
+    data, cut = data_for(job, material, deepest, tool)
     data = at or data
     n_rev_min, vc_m_min, speed_said = speed_for(job, data)
     f_mm, feed_said = feed_for(job, tool, data, cut)
@@ -280,7 +280,9 @@ def _tool(pair: Pair, material: str) -> CuttingTool:
 # -- speed and feed ---------------------------------------------------------------------------------------
 
 
-def data_for(job: Job, tool_material: str, ap_mm: float) -> tuple[StartingData, str]:
+def data_for(
+    job: Job, tool_material: str, ap_mm: float, tool: CuttingTool | None = None
+) -> tuple[StartingData, str]:
     """Give the starting data of the lightest cut whose printed depths reach the wanted one.
 
     The shop's own proven speed for such a cut stands beside, or in its place where the setting says so.
@@ -291,6 +293,8 @@ def data_for(job: Job, tool_material: str, ap_mm: float) -> tuple[StartingData, 
     # "weak" lowers nothing by itself; it brings the source's word on what to do when it rings
     conditions = (*job.conditions, "weak") if job.weak else job.conditions
     data, cut = _data_for(job.material, tool_material, job.operation, conditions, ap_mm)
+    if job.own and tool is not None:  # own speeds count by the depth that is really cut
+        ap_mm = max(one.ap_mm for one in passes_for(job, tool, ap_mm))
     return own.for_job(job, data, cut, ap_mm), cut
 
 

@@ -21,6 +21,7 @@ if TYPE_CHECKING:
 
 SOURCE = "own_proven"
 OWN, BOOK = "own", "book"
+UNDER = {"scale": "under scale", "interrupted": "in an interrupted cut"}
 _SAME = 1.0 + 1e-6  # a depth read from inches is the same depth
 
 Data = TypeVar("Data", bound=StartingData | OperationData)
@@ -158,7 +159,7 @@ def _why_not(row: ProvenRow, wanted: Wanted) -> str:
     if row.ap_mm is not None and wanted.ap_mm is not None and wanted.ap_mm > row.ap_mm * _SAME:
         return f"proven no deeper than {show(row.ap_mm, Kind.LENGTH, wanted.system)} a side"
     extra = [word for word in conditions_of(row) if word not in wanted.conditions]
-    return f"proven under {' and '.join(extra)}" if extra else ""
+    return f"proven {' and '.join(UNDER.get(word, word) for word in extra)}" if extra else ""
 
 
 def said(row: ProvenRow, system: str = "metric") -> str:
@@ -167,7 +168,7 @@ def said(row: ProvenRow, system: str = "metric") -> str:
     parts += [show(row.f_mm, Kind.FEED, system)] if row.f_mm is not None else []
     parts += [f"{show(row.ap_mm, Kind.LENGTH, system)} a side"] if row.ap_mm is not None else []
     parts += [f"{row.cut} cut"] if row.cut else []
-    parts += [f"under {' and '.join(conditions_of(row))}"] if row.conditions else []
+    parts += [UNDER.get(word, f"under {word}") for word in conditions_of(row)]
     parts += [f"on the {row.machine}"] if row.machine else []
     parts += [f"by {row.by}" if row.by else "by whom is not recorded", f"on {row.at.date().isoformat()}"]
     parts += [word for word in (row.result, row.note) if word]
@@ -234,12 +235,13 @@ def for_job(job: "Job", data: StartingData, cut: str, ap_mm: float) -> StartingD
         ap_mm=ap_mm,
         system=job.system,
     )
-    best = look(job.own, wanted).best
-    if best is None:
-        return data
+    found = look(job.own, wanted)
+    if found.best is None:
+        why = [f"{said(row, job.system)}; not for this cut: {why}" for row, why in reversed(found.others)]
+        return replace(data, notes=(*why, *data.notes))
     if job.own_wins:
-        return instead(data, best, wanted)
-    return replace(data, notes=(said(best, job.system), *data.notes))
+        return instead(data, found.best, wanted)
+    return replace(data, notes=(said(found.best, job.system), *data.notes))
 
 
 def instead(data: Data, row: ProvenRow, wanted: Wanted) -> Data:

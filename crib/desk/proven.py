@@ -156,7 +156,7 @@ def forget(address: str, number: int, *, why: str = "") -> ProvenSpeed:
     with writing(address) as session:
         entry = session.get(models.Proven, number, with_for_update=True)
         if entry is None:
-            raise UnknownName("proven speed", str(number), numbers[-5:])
+            raise UnknownName("proven speed", str(number), numbers[-5:], "crib proven lists them")
         if entry.withdrawn_at is not None:
             raise NotPossible(f"no. {number} is withdrawn already", "nothing was written")
         entry.withdrawn_at, entry.withdrawn_by_id = datetime.now(UTC), by_id

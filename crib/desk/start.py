@@ -274,6 +274,8 @@ def in_words(reckoned: Reckoned) -> Start:
         triggers |= {"facing head", *(["head limit unknown"] if head.limit_unknown(row) else [])}
     keys = [*data.sources, *([hardness.source] if hardness and hardness.source else [])]
     other = data if isinstance(data, OperationData) else None
+    best = reckoned.found.best
+    told = own.said(best, reckoned.system) if best else ""  # stands in `own`
     return Start(
         material=reckoned.material.label,
         tool=data.tool_material,
@@ -296,7 +298,7 @@ def in_words(reckoned: Reckoned) -> Start:
         assumed=(
             *(hardness.assumed if hardness else ()),
             *reckoned.tool_assumed,
-            *data.assumed,
+            *(line for line in data.assumed if line != told),
             *spindle_said,
         ),
         notes=_notes(data),

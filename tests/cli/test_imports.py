@@ -57,6 +57,7 @@ MAY = {
     ("speed", "--material", "4140", "--tool", "hss", "--diameter", "3 in", "--machine", "old lathe"): READING
     | SIZES,
     ("pick", *CUT, "--machine", "boring mill", "--hand", "left", "--setup", "weak"): READING | SIZES,
+    ("pick", *CUT, "--machine", "boring mill", "--why"): READING | SIZES,
     ("audit",): WRITING,
     ("machine",): READING,
     ("proven", "add", "--material", "4140", "--tool", "hss", "--vc", "25 m/min"): WRITING | SIZES,

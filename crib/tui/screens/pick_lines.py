@@ -262,8 +262,11 @@ def chain_page(chain: "Chain", system: str, width: int) -> list[Line]:
         indent = " " * (len(text) - len(text.lstrip()))
         if not text or len(text) <= width:
             lines.append(Line(clean(text), strong=bool(text) and not indent))
-        else:
-            lines += [Line(part) for part in wrapped(text.strip(), width, indent=indent)]
+            continue
+        mark, _, rest = text.strip().partition(" ")
+        if not mark.strip("[]").isdigit():
+            mark, rest = "", text.strip()
+        lines += [Line(part) for part in wrapped(rest, width, indent=indent, mark=mark and mark + " ")]
     return lines
 
 

@@ -26,7 +26,7 @@ COMMANDS = {
     "bring": ("bring", "Record tools brought in from home."),
     "intake": ("intake", "Take lists (CSV) into the store, all or nothing."),
     "audit": ("audit", "Rebuild everything from the ledger and report any difference."),
-    "setting": ("setting", "Who you are, which site you are at, millimetres or inches."),
+    "setting": ("setting", "Who you are, which site, millimetres or inches, whose speeds win."),
     "sources": ("sources", "Where the numbers come from."),
     "demo": ("demo", "The invented workshop: see what crib does."),
     "ui": ("ui", "Open the terminal UI."),

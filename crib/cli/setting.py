@@ -1,4 +1,4 @@
-"""crib setting: who you are, which site you are at, millimetres or inches."""
+"""crib setting: who you are, which site you are at, millimetres or inches, whose speeds win."""
 
 import click
 

@@ -78,14 +78,24 @@ def test_what_readme_asks_can_be_typed_as_it_stands(tmp_path: Path) -> None:
     assert (done.returncode, done.stderr) == (0, "")
     answers = re.split(r"^## (\w+)\n", done.stdout, flags=re.MULTILINE)[1:]
     asked = list(zip(answers[::2], answers[1::2], strict=True))
-    assert [name for name, _ in asked] == ["find", "find", "decode", "decode", "speed", "pick", "bring"]
-    assert "left-hand holders on site" in asked[0][1]
-    assert "takes WN..08" in asked[1][1]
-    assert "CNMG120408: insert" in asked[2][1]
-    assert "S25R-SCLCR09: bar" in asked[3][1]
-    assert "rev/min" in asked[4][1]
-    assert "boring 415.925 mm" in asked[5][1]
-    assert asked[6][1].startswith("Recorded.")
+    told = [  # command, and what its answer holds
+        ("find", "left-hand holders on site"),
+        ("find", "takes WN..08"),
+        ("find", "gauge"),
+        ("decode", "CNMG120408: insert"),
+        ("decode", "S25R-SCLCR09: bar"),
+        ("identify", "On record"),
+        ("identify", "On record"),
+        ("encode", "CNMG120408"),
+        ("fit", "WNMG080404"),
+        ("speed", "rev/min"),
+        ("pick", "boring 415.925 mm"),
+        ("machine", "speeds of the old lathe suit"),
+        ("bring", "Recorded."),
+    ]
+    assert [name for name, _ in asked] == [name for name, _ in told]
+    for (name, answer), (_, holds) in zip(asked, told, strict=True):
+        assert holds in answer, name
 
 
 @pytest.mark.parametrize(

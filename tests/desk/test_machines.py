@@ -1,8 +1,10 @@
 """Machines: a chart entered once, shown as it stands, changed field by field, wrong figures refused."""
 
 import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
 
-from crib.desk.chart import FIELDS, read_steps
+from crib.desk.chart import FIELDS, read_changes, read_steps
 from crib.desk.machines import Machine, exactly, machine, machines, save_machine
 from crib.desk.pick import PickRequest, pick
 from crib.desk.settings import put
@@ -264,3 +266,18 @@ def test_an_empty_and_a_missing_store(tmp_path: object) -> None:
 def test_every_field_says_what_may_be_typed() -> None:
     for name, field in FIELDS.items():
         assert (field.name, bool(field.hint), bool(field.columns)) == (name, True, True)
+
+
+@settings(max_examples=150, deadline=None)
+@given(
+    st.sampled_from(sorted(FIELDS)),
+    st.text("0123456789 .,;/-+eEmin thourevpkwxfy%\"'⌀", max_size=24) | st.text(max_size=12),
+)
+def test_whatever_is_typed_is_read_or_refused_with_its_field(name: str, text: str) -> None:
+    try:
+        values = read_changes({name: text}, "metric")
+    except InputError as error:
+        assert error.details["field"] == name
+        assert error.message
+    else:
+        assert set(values) == set(FIELDS[name].columns)

@@ -18,6 +18,7 @@ from crib.desk.cut import (
     looked_at,
     most_feed,
     pressure_of,
+    speed_for,
     tool_of,
 )
 from crib.desk.head import turns
@@ -55,7 +56,7 @@ from crib.desk.why_unsure import unsure
 from crib.errors import NothingFound
 from crib.store.rows import BarRow, BitRow
 from crib.trade.cutting.force import cutting_forces, force_parts
-from crib.trade.cutting.passes import depth_limit
+from crib.trade.cutting.passes import Pass, depth_limit
 from crib.trade.cutting.power import drive_efficiency
 from crib.trade.cutting.spindle import cutting_speed
 from crib.trade.rigidity.bars import bar_stiffness
@@ -158,7 +159,9 @@ def _speed(maker: Maker, job: Job, cut: Cut) -> None:
     speed_steps(maker, cut.data)
     head = job.machine if uses_facing_head(job) else None
     start = cut.data.vc_m_min.start
-    spindle_steps(maker, job.d_mm, job.speeds, cut.n_rev_min, cut.vc_m_min, v_start=start, head=head)
+    said = "; ".join(speed_for(job, cut.data)[2])
+    n_rev_min, vc_m_min = cut.n_rev_min, cut.vc_m_min
+    spindle_steps(maker, job.d_mm, job.speeds, n_rev_min, vc_m_min, v_start=start, head=head, said=said)
 
 
 def _feed(maker: Maker, job: Job, cut: Cut) -> None:
@@ -201,8 +204,8 @@ def _finish_feed(maker: Maker, job: Job, cut: Cut) -> None:
 
 
 def _stock(maker: Maker, ranked: Ranked, cut: Cut) -> None:
-    """From the sizes to the depth of the passes."""
-    job, rules = ranked.job, tables.pick_rules()
+    """From the sizes to the depth of the passes: symbol ap for the deepest."""
+    job = ranked.job
     maker.part("Stock and passes")
     maker.given("d_from", "size that is there", job.from_mm, "mm")
     maker.given("d_to", "size wanted", job.to_mm, "mm")
@@ -213,29 +216,43 @@ def _stock(maker: Maker, ranked: Ranked, cut: Cut) -> None:
     deepest = min(ranked.ap_mm, limit) if limit else ranked.ap_mm
     formula = "min(ap_j, ap_e)" if limit else "ap_j"
     maker.step("ap_m", "the same, as the edge stands it", formula, deepest, "mm")
-    rest, count = "z", len(cut.passes)
-    if _finishes(cut):
-        rest, count = "(z − ap_f)", count - 1
-        low, high = rules.least_finish_mm, rules.most_finish_mm
-        also = {"r_f": rules.finish_of_nose, "ap_least": low, "ap_most": high}
-        formula = "min(max(r_f × r, ap_least), ap_most, ap_m)"
-        source = "pick_nose pick_finish"
-        last = cut.passes[-1].ap_mm
-        maker.step("ap_f", "depth of the finishing pass", formula, last, "mm", source=source, also=also)
     motor = next((line for line in cut.assumed if line.startswith("depth held by the motor")), "")
-    if count == 1:
-        maker.step("ap", "depth of the roughing pass" if rest != "z" else "one pass", rest, cut.ap_mm, "mm")
+    if not _finishes(cut):
+        _equal_passes(maker, ("ap", "z"), cut.passes, motor)
+        return
+    _finish_depth(maker, cut, deepest, motor)
+    _equal_passes(maker, ("ap_r", "(z − ap_f)"), cut.passes[:-1], motor)
+    maker.step("ap", "the deepest pass: its forces count", "max(ap_r, ap_f)", cut.ap_mm, "mm")
+    sign = "+" if job.to_mm > job.from_mm else "−"
+    count = f"{len(cut.passes) - 1} × " if len(cut.passes) > 2 else ""
+    taken = f"{'2 × ' if job.on_diameter else ''}{count}ap_r"
+    name = "size to measure before the finishing pass"
+    maker.step("d_m", name, f"d_from {sign} {taken}", cut.passes[-1].from_mm, "mm")
+
+
+def _equal_passes(maker: Maker, named: tuple[str, str], passes: tuple[Pass, ...], motor: str) -> None:
+    """Share what is to come off among equal passes; named: symbol of their depth, formula of the whole."""
+    symbol, whole = named
+    if len(passes) == 1:
+        maker.step(symbol, "depth of the one pass for it", whole, passes[0].ap_mm, "mm", assumed=motor)
+        return
+    if motor:
+        maker.given("i", "equal passes", len(passes), assumed=motor)
     else:
-        if motor:
-            maker.given("i", "roughing passes", count, assumed=motor)
-        else:
-            maker.step("i", "equal roughing passes", f"ceil({rest} / ap_m)", count)
-        maker.step("ap", "depth of each", f"{rest} / i", cut.ap_mm, "mm")
-    if _finishes(cut):
-        sign = "+" if job.to_mm > job.from_mm else "−"
-        taken = f"{'2 × ' if job.on_diameter else ''}{f'{count} × ' if count > 1 else ''}ap"
-        name = "size to measure before the finishing pass"
-        maker.step("d_m", name, f"d_from {sign} {taken}", cut.passes[-1].from_mm, "mm")
+        maker.step("i", "equal passes", f"ceil({whole} / ap_m)", len(passes))
+    maker.step(symbol, "depth of each", f"{whole} / i", passes[0].ap_mm, "mm")
+
+
+def _finish_depth(maker: Maker, cut: Cut, deepest: float, motor: str) -> None:
+    """The depth of the finishing pass."""
+    rules, last, name = tables.pick_rules(), cut.passes[-1].ap_mm, "depth of the finishing pass"
+    low, high = rules.least_finish_mm, rules.most_finish_mm
+    if motor and last < min(max(cut.tool.RE_mm * rules.finish_of_nose, low), high, deepest):
+        maker.given("ap_f", name, last, "mm", assumed=motor)
+        return
+    also = {"r_f": rules.finish_of_nose, "ap_least": low, "ap_most": high}
+    formula, source = "min(max(r_f × r, ap_least), ap_most, ap_m)", "pick_nose pick_finish"
+    maker.step("ap_f", name, formula, last, "mm", source=source, also=also)
 
 
 def _edge_depth(maker: Maker, job: Job, cut: Cut) -> float | None:

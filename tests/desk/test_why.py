@@ -10,11 +10,15 @@ from math import inf
 import pytest
 import why_check
 
+from crib.desk.cut import work_out
 from crib.desk.pick import Candidate, PickRequest, Ranked, answer_of, rank
+from crib.desk.proven import ProvenRequest, add_proven
+from crib.desk.settings import put
 from crib.desk.start import start
 from crib.desk.why import Chain, Step, explain, why_pick, why_start
 from crib.desk.why_lines import chain_lines
 from crib.errors import NothingFound
+from crib.trade.cutting.spindle import MachineSpeeds
 
 BRACKET = PickRequest(
     op="bore",
@@ -165,7 +169,7 @@ def test_the_last_values_are_the_answers(ranked: Ranked, chains: list[Chain]) ->
 
 def _passes_too(candidate: Candidate, found: dict[str, float]) -> None:
     first, last = candidate.passes[0], candidate.passes[-1]
-    assert found["ap"] == pytest.approx(first.ap_mm)
+    assert found.get("ap_r", found["ap"]) == pytest.approx(first.ap_mm)
     if "ap_f" in found:
         assert (found["ap_f"], found["f_f"], found.get("T_2")) == (last.ap_mm, last.f_mm, last.minutes)
         assert found["d_m"] == last.from_mm
@@ -287,6 +291,96 @@ def test_what_was_measured_is_less_unsure(demo_store: str) -> None:
 def test_a_rank_that_is_not_there_is_refused(demo_store: str) -> None:
     with pytest.raises(NothingFound, match="no candidate 999"):
         why_pick(demo_store, BRACKET, 999, most=5)
+
+
+# -- every way a cut can go -------------------------------------------------------------------------------
+
+TOOLS: dict[str, dict[str, float]] = {
+    "land": {"land_mm": 0.2, "land_rake_deg": -16.0},
+    "land and inclination": {"land_mm": 0.1, "land_rake_deg": -30.0, "LAMS_deg": -6.0},
+    "sharp corner": {"RE_mm": 0.0, "LAMS_deg": 5.0},
+    "big nose": {"RE_mm": 6.0, "KAPR_deg": 45.0},
+    "small nose": {"RE_mm": 0.05, "hone_um": 60.0},
+    "flat": {"KAPR_deg": 45.0, "rake_deg": 25.0},
+}
+
+
+@pytest.mark.parametrize("changes", TOOLS.values(), ids=TOOLS)
+@pytest.mark.parametrize("gives", ["away", "along", "down", "slanting", "unknown"])
+def test_any_edge_and_any_direction(demo_store: str, changes: dict[str, float], gives: str) -> None:
+    ranked = rank(demo_store, replace(JOURNAL, gives=gives))
+    pair = ranked.cuts[0].pair
+    cut = work_out(ranked.job, pair, ranked.ap_mm, tool=replace(ranked.cuts[0].tool, **changes))
+    chain = explain(replace(ranked, cuts=(cut,)), 1)
+    assert check(chain) > 35
+    found = values(chain)
+    assert (found["Fc"], found["Ff"], found["Fp"]) == (cut.forces.Fc_N, cut.forces.Ff_N, cut.forces.Fp_N)
+    assert cut.K_N_mm in (found["K"], found.get("K2"))
+
+
+@pytest.mark.parametrize(("limit", "tangential"), [(40.0, None), (None, 60.0), (50.0, 55.0), (None, None)])
+def test_a_facing_head_holds_the_speed(
+    demo_store: str, limit: float | None, tangential: float | None
+) -> None:
+    ranked = rank(demo_store, BRACKET)
+    machine = ranked.job.machine
+    assert machine is not None
+    machine = machine._replace(head_speed_limit_rev_min=limit, head_tangential_limit_m_min=tangential)
+    job = replace(ranked.job, machine=machine)
+    cut = work_out(job, ranked.cuts[0].pair, ranked.ap_mm)
+    chain = explain(replace(ranked, job=job, cuts=(cut,)), 1)
+    check(chain)
+    assert values(chain)["n"] == cut.n_rev_min
+    assert ("n_head" in values(chain), "v_head" in values(chain)) == (
+        limit is not None,
+        tangential is not None,
+    )
+
+
+@pytest.mark.parametrize(("low", "high"), [(10.0, 1000.0), (400.0, 2000.0), (10.0, 20.0)])
+def test_a_stepless_drive_has_no_steps(demo_store: str, low: float, high: float) -> None:
+    ranked = rank(demo_store, JOURNAL)
+    job = replace(ranked.job, speeds=MachineSpeeds(low=low, high=high))
+    cut = work_out(job, ranked.cuts[0].pair, ranked.ap_mm)
+    chain = explain(replace(ranked, job=job, cuts=(cut,)), 1)
+    check(chain)
+    assert values(chain)["n"] == cut.n_rev_min
+    assert low <= cut.n_rev_min <= high
+
+
+def test_a_motor_that_holds_the_depth_is_told(demo_store: str) -> None:
+    ranked = rank(demo_store, HEAVY)
+    machine = ranked.job.machine
+    assert machine is not None
+    job = replace(ranked.job, machine=machine._replace(power_kw=0.8))
+    cut = work_out(job, ranked.cuts[0].pair, ranked.ap_mm)
+    chain = explain(replace(ranked, job=job, cuts=(cut,)), 1)
+    check(chain)
+    passes = next(step for step in chain.steps if step.symbol == "i")
+    assert "held by the motor" in passes.assumed
+    assert values(chain)["Pm"] <= 0.8 * (1 + 1e-9)
+
+
+# -- a shop's own speeds ----------------------------------------------------------------------------------
+
+
+def test_a_proven_speed_stands_in_the_place_of_the_tables(demo_address: str) -> None:
+    put(demo_address, "speeds", "own")
+    for tool in ("coated carbide", "carbide", "HSS"):
+        told = ProvenRequest(material="1045", tool=tool, vc="70 m/min", feed="0.12", depth="5 mm", op="turn")
+        add_proven(demo_address, told)
+    ranked = rank(demo_address, replace(JOURNAL, interrupted=True))
+    place = next(at for at, cut in enumerate(ranked.cuts, 1) if not cut.data.rows)
+    chain = explain(ranked, place)
+    check(chain)
+    step = next(step for step in chain.steps if step.name == "the shop's own proven speed")
+    assert step.value == pytest.approx(70.0)
+    assert "the shop's own" in step.assumed
+    asked = {"material": "1045", "tool": "HSS", "diameter": "80 mm", "machine": "old lathe"}
+    found, start_chain = why_start(demo_address, **asked)
+    check(start_chain)
+    assert found.vc_m_min.start == pytest.approx(70.0)
+    assert values(start_chain)["v_s"] == found.vc_m_min.start
 
 
 # -- starting data ----------------------------------------------------------------------------------------

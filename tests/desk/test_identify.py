@@ -111,7 +111,7 @@ def test_a_measured_insert_is_set_beside_the_stock(shop: str) -> None:
     assert tags(found.elsewhere) == ["I2"]
     best = found.candidates[0]
     assert (best.code, best.equivalent, best.have) == ("C???120408", "C???432", "on site")
-    assert any("rhombic (C)" in line for line in found.tells_apart)
+    assert any("rhombic (diamond) (C)" in line for line in found.tells_apart)
     assert len(found.assumed) == 1  # the error of lengths was stated
     assert "nose" in found.assumed[0]
 

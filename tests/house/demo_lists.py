@@ -23,8 +23,8 @@ HEADERS = {
     "holders": "tag,kind,code,label,owner,place,condition,quantity,mark,serial,DMIN,lent_to,due_back,note",
     "bars": "tag,kind,code,label,owner,place,condition,quantity,mark,serial,DMIN,reach,shank_material,"
     "lent_to,due_back,note",
-    "inserts": "tag,kind,code,label,owner,place,condition,quantity,edges_left,tool_material,application,grade,"
-    "chipbreaker,mark,lent_to,due_back,note",
+    "inserts": "tag,kind,code,label,owner,place,condition,quantity,edges_left,tool_material,application,"
+    "grade,chipbreaker,mark,lent_to,due_back,note",
     "bits": "tag,kind,code,label,owner,place,condition,quantity,mark,tool_material,shank,HAND,KAPR,RE,rake,"
     "clearance,inclination,lent_to,due_back,note",
     "rotary": "tag,kind,code,label,owner,place,condition,quantity,mark,what,DC,tool_material,LF,"

@@ -150,7 +150,8 @@ async def test_the_chain_behind_a_choice_is_shown_and_scrolled(address, until, s
         await pilot.press("down", "w")
         await until(pilot, lambda: said(pilot) == "Why: S40V-SCLCL12 (B02)")
         assert [asked for name, asked in desk.asked if name == "why"] == [request(desk)]
-        await until(pilot, lambda: "= π × 415.925 × 63 / 1000 = 82.32 m/min (270.1 ft/min) [1]" in seen(pilot))
+        speed = "= π × 415.925 × 63 / 1000 = 82.32 m/min (270.1 ft/min) [1]"
+        await until(pilot, lambda: speed in seen(pilot))
         await pilot.press("end")
         await until(pilot, lambda: "margin 1.2 … 3.6" in seen(pilot))
         await pilot.press("escape")

@@ -41,7 +41,8 @@ def read_holder(compact: str, breaks: Breaks, letters: Letters) -> HolderReading
     if inch and breaks[:1] == INCH_DASH:  # the only way to tell a size of 10/8 in from a shank width of 10 mm
         return _inch(compact, breaks, five, letters)
     if compact[5:9].isdigit() and compact[9:10] in letters.lengths and len(compact) > HEAD:
-        size = compact[10:12]
+        dashed = (9, "-") in breaks  # in place of the length letter; S4 and the like are sizes
+        size = compact[9:11] if dashed else compact[10:12]
         if not inch or size.isdigit() or five[1].code + size in letters.sizes:
             return _metric(compact, breaks, five, letters)
     if inch:

@@ -159,8 +159,9 @@ def _metric_first(compact: str, breaks: Breaks, letters: Letters) -> InsertReadi
             return read_inch(compact, breaks, letters)
         except Misread:
             raise misread from None
-    # sizes of shapes without a circle are any two digits in both systems, and 10 is a size in both
-    if reading.IC_mm is None or compact[4:6] == "10":
+    # Sizes of shapes without a circle are any two digits in both systems, 10 is a size in both, and before
+    # letters the four digits may be an inch size, thickness and radius.
+    if reading.IC_mm is None or compact[4:6] == "10" or compact[8:9].isalpha():
         try:
             read_inch(compact, breaks, letters)
         except Misread:

@@ -144,6 +144,8 @@ def test_a_radius_with_wiper_letters_is_read_and_said_to_be_outside_the_standard
         ("KNUX161004", "metric", ""),
         ("KNUX221002", "metric", ""),
         ("KNUX2210PCE", "metric", "as an inch code"),
+        ("CGAX1214FN", "metric", "as an inch code"),  # 12, 14, wiper FN; or 1, 2, 14, F, N
+        ("SNKN1204ENN", "metric", ""),
         ("KNUX2210EN6", "inch", ""),  # EN is no corner before a 6 without a hand: 22, 1, 0, E, N, 6
     ],
 )
@@ -151,6 +153,17 @@ def test_codes_that_could_be_read_in_two_ways_say_so(code: str, system: str, tol
     reading = as_insert(code)
     assert reading.system == system
     assert any(told in note for note in reading.notes) or not told
+
+
+def test_a_dash_in_place_of_the_length_and_a_size_that_begins_with_a_letter() -> None:
+    reading = read("MCGGL2010-S4F-XY7", LETTERS)
+    assert isinstance(reading, HolderReading)
+    assert (reading.system, reading.size, reading.qualified, reading.maker_suffix) == (
+        "metric",
+        "S4",
+        "F",
+        "XY7",
+    )
 
 
 def test_an_inch_holder_for_ten_eighths_is_told_from_a_metric_shank_by_its_dash() -> None:

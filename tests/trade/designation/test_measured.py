@@ -86,7 +86,7 @@ def test_an_angle_alone_leaves_two_shapes() -> None:
     found = likeness("80 degree", IC_mm=12.7, S_mm=4.76, RE_mm=0.8, hole=True)
     assert {one.SC for one in found.likely[:2]} == {"C", "W"}
     assert "rhombic (diamond) (C)" in found.tells_apart[0]
-    assert "trigon (W)" in found.tells_apart[0]
+    assert "trigon (three-cornered) (W)" in found.tells_apart[0]
     assert any("0° (N)" in line and "7° (C)" in line for line in found.tells_apart)
     assert not any("hole" in line for line in found.tells_apart)
 

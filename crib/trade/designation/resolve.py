@@ -161,7 +161,7 @@ def _metric_first(compact: str, breaks: Breaks, letters: Letters) -> InsertReadi
             raise misread from None
     # Sizes of shapes without a circle are any two digits in both systems, 10 is a size in both, and before
     # letters the four digits may be an inch size, thickness and radius.
-    if reading.IC_mm is None or compact[4:6] == "10" or compact[8:9].isalpha():
+    if reading.IC_mm is None or compact[4:6] == "10" or (compact[8:9].isalpha() and compact[0] != "R"):
         try:
             read_inch(compact, breaks, letters)
         except Misread:

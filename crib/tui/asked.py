@@ -59,6 +59,16 @@ class Cut:
     unused: str = ""
 
 
+# said without "in" or "on the": "… 4140", "… boring mill"
+_BARE_PATTERNS = (
+    (("machine",), r"\b((?:\w+ )?(?:boring mill|lathe))\b"),
+    (
+        ("material",),
+        r"(?:\bin\s+)?(?<![\w.])(\d{4}[A-Za-z]{0,3}|\d{1,2}[A-Za-z]{2,}\d\w*|\d\.\d{4})(?![\w.])",
+    ),
+)
+
+
 def read_cut(text: str) -> Cut | None:
     """Read a cut, as in "bore 16 to 16 3/8 in cast iron, 9 in long, on the boring mill".
 
@@ -84,6 +94,8 @@ def read_cut(text: str) -> Cut | None:
         rest = _take(names, pattern, rest, fields)
     if pair is not None:
         fields["from_"], fields["to"] = same_unit(fields["from_"], fields["to"])
+    for names, pattern in _BARE_PATTERNS:
+        rest = _take(names, pattern, rest, fields)
     unused = re.sub(
         r"[\s;,]+", " ", re.sub(r"\b(?:the|a|an|with|and|at|from|to|out|down)\b", " ", rest)
     ).strip(" .?!")

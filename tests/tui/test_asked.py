@@ -9,6 +9,22 @@ from crib.tui.asked import code_asked, read_cut
     ("text", "fields"),
     [
         (
+            "turn 80 to 76 mm in 4140 old lathe",
+            {"op": "turn", "from_": "80 mm", "to": "76 mm", "material": "4140", "machine": "old lathe"},
+        ),
+        (
+            "bore 16 3/8 to 16 1/2 in A36 left hand weak boring mill",
+            {
+                "op": "bore",
+                "from_": "16 3/8",
+                "to": "16 1/2",
+                "material": "A36",
+                "hand": "left",
+                "setup": "weak",
+                "machine": "boring mill",
+            },
+        ),
+        (
             "bore 16 to 16 3/8 in cast iron, 9 in long, on the boring mill, left hand",
             {
                 "op": "bore",

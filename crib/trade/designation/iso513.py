@@ -10,7 +10,7 @@ from dataclasses import dataclass
 
 from crib.errors import BadDesignation
 from crib.trade.designation.normalise import clean, place, plain
-from crib.trade.designation.reading import PositionReading, Record
+from crib.trade.designation.reading import MAKER, PositionReading, Record
 from crib.trade.designation.symbols import Symbol, mark_of, meaning_of, notes_of, places
 
 Rows = Callable[[str], "tuple[Mapping[str, str], ...]"]
@@ -79,6 +79,9 @@ class Applications:
         )
 
 
+NUMBERS_RECALLED = "the numbers of a group are recalled, not seen in the standard"
+
+
 def _symbol(row: Mapping[str, str], column: str, what: str, position: int) -> Symbol:
     """Make the symbol of a row."""
     words = meaning_of(row, row[column])
@@ -125,9 +128,9 @@ def read_application(text: str, tables: Applications) -> ApplicationReading:
         temper = _temper(numbers)
         positions += (
             *work.places,
-            PositionReading(3, joined.replace(group, ""), temper, work.places[0].mark),
+            PositionReading(3, joined.replace(group, ""), temper, MAKER if numbers else work.places[0].mark),
         )
-        notes += work.notes
+        notes += (*work.notes, *[NUMBERS_RECALLED] * bool(numbers))
     return ApplicationReading(
         "application", shown, letters, _meaning(material), group, _meaning(work), numbers, temper,
         positions, notes,

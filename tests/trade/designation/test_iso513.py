@@ -6,7 +6,7 @@ from hypothesis import strategies as st
 
 from crib.errors import BadDesignation
 from crib.trade import tables
-from crib.trade.designation.iso513 import Applications, read_application
+from crib.trade.designation.iso513 import NUMBERS_RECALLED, Applications, read_application
 
 TABLES = Applications.load(tables.rows)
 
@@ -49,11 +49,12 @@ def test_low_numbers_are_hard_and_high_ones_tough() -> None:
     ]
 
 
-def test_recalled_letters_say_so_and_groups_that_were_read_do_not() -> None:
+def test_what_is_recalled_says_so_and_groups_that_were_read_do_not() -> None:
     reading = read_application("HF-N10", TABLES)
-    assert [place.mark for place in reading.positions] == ["depends on the maker", "certain", "certain"]
-    assert reading.notes == ("letters HF: recalled, not seen in the standard",)
-    assert read_application("S20", TABLES).notes == ()
+    recalled = "depends on the maker"
+    assert [place.mark for place in reading.positions] == [recalled, "certain", recalled]
+    assert reading.notes == ("letters HF: recalled, not seen in the standard", NUMBERS_RECALLED)
+    assert read_application("S20", TABLES).notes == (NUMBERS_RECALLED,)
 
 
 @pytest.mark.parametrize(

@@ -19,7 +19,7 @@ from crib.tui.screens.base import DeskScreen
 
 HERE = Path(__file__).parent
 SIZE = (80, 24)
-NOTE = "demo workshop – a private copy"
+NOTE = "demo: a private copy"
 FONT = "DejaVu Sans Mono, monospace"
 PATIENCE_s = 20.0
 # picture -> the question that leads to it, the screen it leads to

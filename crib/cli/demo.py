@@ -38,6 +38,6 @@ def command(open_ui: OpenUi, path: bool, fresh: bool, why: int | None, out: Outp
         out.give({"path": store}, lambda: [os.path.abspath(store)])
     elif sys.stdin.isatty() and sys.stdout.isatty() and not out.as_json and why is None:
         with private_copy() as copy:
-            open_ui(copy, note="demo workshop: a private copy")
+            open_ui(copy, note="demo: a private copy")
     else:
         give_pick(out, store, WORKED, why)

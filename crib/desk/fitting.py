@@ -3,9 +3,10 @@
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from crib.desk.ask import Found, find
+from crib.desk.ask import Asker, Found, find
 from crib.desk.codes import decode
 from crib.desk.identify import NO_STORE
+from crib.desk.talk import TAG
 from crib.errors import BadDesignation, InputError, StoreMissing
 from crib.store.filters import Filters
 from crib.store.read import Reader, reading
@@ -71,20 +72,33 @@ def fitting(address: str, words: Sequence[str]) -> FitAnswer:
 
     Args:
         address: the store; it need not exist.
-        words: one code, or a holder and an insert in either order; codes may hold blanks.
+        words: one code, or a holder and an insert in either order; codes may hold blanks, and the tag of a
+            tool on record stands for its code.
 
     Raises:
         BadDesignation: a code that can't be read.
         InputError: two inserts, or two holders.
         StoreError: the store is there, but can't be used.
     """
-    tool, insert = _sorted(_codes(words))
+    tool, insert = _sorted(_codes([_code_of_tag(address, word) for word in words]))
     if tool is None or insert is None:
         return _alone(address, tool, insert)
     return _pair(address, tool, insert)
 
 
 Tool = HolderReading | BarReading
+
+
+def _code_of_tag(address: str, word: str) -> str:
+    """Give the code of the tool with this tag; the word itself where it is no tag on record."""
+    if not TAG.fullmatch(word):
+        return word
+    try:
+        with reading(address) as reader:
+            found = Asker(reader).tagged(word)
+    except StoreMissing:
+        return word
+    return found[1] if found else word
 
 
 def _codes(words: Sequence[str]) -> tuple[Reading, ...]:

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from functools import cache
 
 from crib.desk import head, tables
-from crib.desk.cut import Cut, limit_of, notes_of
+from crib.desk.cut import Cut, limit_of, notes_of, sources_of
 from crib.desk.job import Job
 from crib.desk.ladder import Change
 from crib.desk.sources import cite
@@ -305,7 +305,7 @@ def _speed_sources(cut: Cut) -> tuple[str, ...]:
 
 
 def _sources(job: Job, cut: Cut) -> tuple[str, ...]:
-    keys = " ".join((*cut.sources, job.material.kc_source, *MODEL_SOURCES))
+    keys = " ".join((*sources_of(cut), job.material.kc_source, *MODEL_SOURCES))
     if "assumed figures" in job.setup.label:
         keys += " rig_setups"
     return tuple(dict.fromkeys(cite(key) for key in dict.fromkeys(keys.split())))

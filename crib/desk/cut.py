@@ -66,7 +66,6 @@ class Cut:
         margin: above 1 no pass chatters at any speed.
         margin_low: the same by the highest specific force of the sources.
         margin_high: the same by the lowest.
-        sources: source keys of speed, feed and limits.
         assumed: what was taken for granted for this candidate.
     """
 
@@ -91,7 +90,6 @@ class Cut:
     margin: float
     margin_low: float
     margin_high: float
-    sources: tuple[str, ...]
     assumed: tuple[str, ...]
 
     @property
@@ -170,7 +168,6 @@ def work_out(
         margin=margin,
         margin_low=margin / high,
         margin_high=margin / low,
-        sources=(*data.sources, STEP_SOURCE, *_limit_sources(pair, tool, cut)),
         assumed=(*said, *speed_said, *feed_said, *depth_said, *bar_said, *tool.assumed, *data.assumed),
     )
 
@@ -210,12 +207,13 @@ def _band(job: Job) -> tuple[float, float]:
     return (material.kc_low_N_mm2 or kc11) / kc11, (material.kc_high_N_mm2 or kc11) / kc11
 
 
-def _limit_sources(pair: Pair, tool: CuttingTool, cut: str) -> tuple[str, ...]:
-    """Give the source keys of the limits on depth and feed."""
-    found = feed_ceiling(tool.SC, tool.RE_mm, cut, rows).source.split() if tool.RE_mm > 0 else []
-    length = (pair.insert.item.l_mm or pair.insert.item.ic_mm) if pair.insert else None
+def sources_of(cut: Cut) -> tuple[str, ...]:
+    """Give the source keys of speed, feed and their limits; asked only of candidates that are shown."""
+    tool, insert = cut.tool, cut.pair.insert
+    found = feed_ceiling(tool.SC, tool.RE_mm, cut.cut, rows).source.split() if tool.RE_mm > 0 else []
+    length = (insert.item.l_mm or insert.item.ic_mm) if insert else None
     limit = depth_limit(tool.SC, length, rows) if length else None
-    return (*found, *(limit.source.split() if limit else ()))
+    return (*cut.data.sources, STEP_SOURCE, *found, *(limit.source.split() if limit else ()))
 
 
 # -- what cuts --------------------------------------------------------------------------------------------

@@ -5,7 +5,7 @@ from collections import Counter
 from collections.abc import Sequence
 from dataclasses import replace
 
-from crib.desk.codes import decode
+from crib.desk.codes import decode, readable
 from crib.desk.found import Found as Found
 from crib.desk.found import FoundItem as FoundItem
 from crib.desk.found import (
@@ -16,7 +16,7 @@ from crib.desk.found import (
     without_lines,
 )
 from crib.desk.talk import Names, Wanted, nearest, understand, vocabulary
-from crib.errors import BadDesignation, NotPossible
+from crib.errors import NotPossible
 from crib.store.filters import Filters, Range
 from crib.store.read import Reader, reading
 from crib.store.rows import ItemRow
@@ -78,10 +78,8 @@ def find(
 
 def kind_of_code(text: str) -> str | None:
     """Say whether a text is a code: "insert", "holder", "bar", or None."""
-    try:
-        return decode(text).kind
-    except BadDesignation:
-        return None
+    read = readable(text)
+    return read.kind if read else None
 
 
 class Asker:
@@ -213,11 +211,8 @@ class Asker:
     def codes(self, typed: str) -> tuple[str, ...]:
         """Give the forms under which a code may be on record: as typed, normalised, in the other system."""
         forms = {compact(typed)}
-        try:
-            read = decode(typed)
-        except BadDesignation:
-            return tuple(forms)
-        forms |= {compact(code) for code in (read.designation, read.equivalent) if code}
+        if read := readable(typed):
+            forms |= {compact(code) for code in (read.designation, read.equivalent) if code}
         return tuple(sorted(forms))
 
     def mend_slips(self, wanted: Wanted) -> Wanted | None:
@@ -298,9 +293,8 @@ def _goes_with(designation: str, partner: Reading) -> bool:
     """Say whether a recorded code and the asked one go together, field by field."""
     from crib.trade.designation.fit import fits  # 2 ms, and few questions ask what fits
 
-    try:
-        other = decode(designation)
-    except BadDesignation:
+    other = readable(designation)
+    if other is None:
         return False  # recorded as typed, its geometry unknown
     if isinstance(partner, InsertReading):
         return not isinstance(other, InsertReading) and fits(other.seat(), partner.shape()).ok
@@ -308,13 +302,8 @@ def _goes_with(designation: str, partner: Reading) -> bool:
 
 
 def _takes(row: ItemRow) -> str | None:
-    if row.kind not in ("holder", "bar") or not row.designation:
-        return None
-    try:
-        read = decode(row.designation)
-    except BadDesignation:
-        return None
-    if isinstance(read, InsertReading):
+    read = readable(row.designation) if row.kind in ("holder", "bar") else None
+    if read is None or isinstance(read, InsertReading):
         return None
     return (
         read.insert_seat if read.IC_mm is None else f"{read.insert_seat}, IC {show(read.IC_mm, Kind.LENGTH)}"

@@ -7,7 +7,7 @@ from crib.desk.ask import Asker, FoundItem
 from crib.desk.story import item_of
 from crib.errors import NotPossible, UnknownName
 from crib.store import ledger
-from crib.store.read import Reader, reading
+from crib.store.read import reading
 from crib.store.writing import writing
 
 
@@ -46,7 +46,8 @@ def bring_in(address: str, tags: Sequence[str], *, to: str = "", why: str = "") 
             )
             ledger.record(session, entry)
     with reading(address) as reader:
-        return tuple(_now(reader, row.tag) for row in rows)
+        asker = Asker(reader)
+        return tuple(asker.shown(item_of(reader, row.tag)) for row in rows)
 
 
 def _place(asker: Asker, to: str) -> int:
@@ -62,7 +63,3 @@ def _place(asker: Asker, to: str) -> int:
                 raise NotPossible(f"{place.path} is not on this site", "nothing was recorded")
             return place.id
     raise UnknownName("place", to, tuple(known for known in paths if to.lower() in known)[:3])
-
-
-def _now(reader: Reader, tag: str) -> FoundItem:
-    return Asker(reader).shown(item_of(reader, tag))

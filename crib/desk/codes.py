@@ -35,6 +35,14 @@ def decode(text: str) -> Reading:
     return read(text, designations())
 
 
+def readable(text: str | None) -> Reading | None:
+    """Read one code that may be none: what is on record was kept as typed."""
+    try:
+        return decode(text) if text else None
+    except BadDesignation:
+        return None
+
+
 def decode_any(text: str) -> "Reading | ApplicationReading":
     """Read the code of a tool, or what a grade is meant for: P25, HC-K20.
 

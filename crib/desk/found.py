@@ -3,9 +3,9 @@
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
+from crib.desk.codes import HAND_WORDS
 from crib.desk.talk import Said, Wanted
 
-HAND_WORDS = {"R": "right-hand", "L": "left-hand", "N": "neutral"}
 KIND_WORDS = {
     "insert": ("insert", "inserts"),
     "holder": ("holder", "holders"),

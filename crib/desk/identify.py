@@ -4,8 +4,8 @@ from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
 
 from crib.desk.ask import Asker, FoundItem
-from crib.desk.codes import decode, designations, label_of
-from crib.errors import BadDesignation, StoreMissing
+from crib.desk.codes import designations, label_of, readable
+from crib.errors import StoreMissing
 from crib.store.filters import Filters
 from crib.store.read import Reader, reading
 from crib.store.search import compact
@@ -134,9 +134,8 @@ def _held(reader: Reader, where: Sequence[Filters], agrees: Agrees) -> Held:
     found: dict[str, tuple[float, Reading]] = {}
     for part in where:
         for code in reader.codes(part):
-            try:
-                read = decode(code)
-            except BadDesignation:
+            read = readable(code)
+            if read is None:
                 continue  # recorded as typed, its geometry unknown
             misfit = agrees(read)
             if misfit is not None:

@@ -5,14 +5,13 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from functools import cache
 
-from crib.desk.codes import HAND_WORDS, decode
+from crib.desk.codes import HAND_WORDS, readable
 from crib.desk.job import Job
 from crib.desk.tables import pick_rules
-from crib.errors import BadDesignation
 from crib.store.rows import BarRow, BitRow, HolderRow, InsertRow, ItemRow, Tooling
 from crib.trade import tables
 from crib.trade.designation.fit import InsertShape, Seat, fits
-from crib.trade.designation.reading import InsertReading, Reading
+from crib.trade.designation.reading import InsertReading
 from crib.units import Kind, show
 
 ArmRow = HolderRow | BarRow | BitRow
@@ -247,20 +246,13 @@ def _wear(item: ItemRow) -> tuple[str, ...]:
 
 @cache
 def _seat(designation: str | None) -> Seat | None:
-    read = _read(designation)
+    read = readable(designation)
     return None if read is None or isinstance(read, InsertReading) else read.seat()
 
 
 def _shape(row: InsertRow) -> InsertShape | None:
-    read = _read(row.item.designation)
+    read = readable(row.item.designation)
     return read.shape() if isinstance(read, InsertReading) else None
-
-
-def _read(designation: str | None) -> Reading | None:
-    try:
-        return decode(designation) if designation else None
-    except BadDesignation:
-        return None
 
 
 def _spent(item: ItemRow) -> bool:

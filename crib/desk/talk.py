@@ -7,6 +7,7 @@ from difflib import get_close_matches
 from typing import Any, NamedTuple
 
 from crib.errors import BadQuantity, InputError, UnknownName
+from crib.store.words import CONDITIONS, ITEM_KINDS
 from crib.units import Kind, read_range
 
 ReadCode = Callable[[str], str | None]
@@ -32,8 +33,6 @@ SIZE_OF_KIND = {
     "gauge": "covers_mm",
 }
 LIKE_A_CODE = re.compile(r"[A-Za-z].*\d")
-KINDS = ("insert", "holder", "bar", "bit", "rotary", "gauge", "workholding", "spare", "other")
-CONDITIONS = ("new", "good", "worn", "damaged", "scrap")
 HANDS = {
     "l": "L",
     "left": "L",
@@ -92,7 +91,7 @@ class Wanted(NamedTuple):
     """What a question asks for; empty fields do not narrow the answer.
 
     Attributes:
-        kind: one of KINDS.
+        kind: one of ITEM_KINDS.
         hand: R, L or N.
         owner_ids: any of these owners.
         held_by_id: lent to this person.
@@ -346,7 +345,7 @@ class _Listener:
         plain = _plain(value)
         match name.lower():
             case "kind":
-                self.put(typed, "kind", self.one_of("kind", plain, KINDS), kind=plain)
+                self.put(typed, "kind", self.one_of("kind", plain, ITEM_KINDS), kind=plain)
             case "condition":
                 self.put(typed, "condition", self.one_of("condition", plain, CONDITIONS), condition=plain)
             case "hand":

@@ -49,6 +49,9 @@ class Start:
         due_back: when it should be back.
         actor_id: who says so.
         why: in words.
+        other_item_id: the batch that it was split from.
+        act: the same word on all lines of one doing.
+        told: who was told of it, and how.
         key: makes a repeated entry fail instead of doubling the item.
     """
 
@@ -62,6 +65,9 @@ class Start:
     due_back: date | None = None
     actor_id: int | None = None
     why: str | None = None
+    other_item_id: int | None = None
+    act: str | None = None
+    told: str | None = None
     key: str | None = None
 
 
@@ -132,7 +138,15 @@ def add(session: WriteSession, item: Item, start: Start) -> None:
     session.admit(item)
     session.add(
         LedgerLine(
-            item=item, at=start.at, actor_id=start.actor_id, why=start.why, key=start.key, **_values(change)
+            item=item,
+            at=start.at,
+            actor_id=start.actor_id,
+            why=start.why,
+            key=start.key,
+            other_item_id=start.other_item_id,
+            act=start.act,
+            told=start.told,
+            **_values(change),
         )
     )
 
@@ -159,7 +173,8 @@ def record(session: WriteSession, entry: Entry) -> Recorded:
     after = apply(state, change)
     line = {
         "item_id": entry.item_id, "at": entry.at, "actor_id": entry.actor_id, "why": entry.why,
-        "cut_ref": entry.cut_ref, "key": entry.key, **_values(change),
+        "cut_ref": entry.cut_ref, "key": entry.key, "other_item_id": entry.other_item_id,
+        "corrects_id": entry.corrects_id, "act": entry.act, "told": entry.told, **_values(change),
     }  # fmt: skip
     written = connection.execute(_APPEND, line)
     was, new = _values(state), _values(after)

@@ -9,11 +9,15 @@ from crib.store.lines import Change, State
 from crib.store.words import CONDITIONS, HAPPENINGS
 
 _MOVES = ("moved", "brought in", "taken home")
+_LENDS = ("lent", "sent out")
 _TOUCHES = {
     "moved": {"place"},
     "brought in": {"place", "condition"},
     "taken home": {"place", "condition"},
+    "split": {"quantity", "edges"},
+    "merged": {"quantity", "edges"},
     "lent": {"holder"},
+    "sent out": {"holder"},
     "returned": {"place", "condition", "quantity", "edges"},
     "regraded": {"condition"},
     "edge used": {"edges", "quantity", "condition"},
@@ -27,7 +31,10 @@ _NEEDS = {
     "moved": "place",
     "brought in": "place",
     "taken home": "place",
+    "split": "quantity",
+    "merged": "quantity",
     "lent": "holder",
+    "sent out": "holder",
     "regraded": "condition",
     "edge used": "edges",
 }
@@ -52,6 +59,10 @@ class Entry:
         clear_holder: with "corrected": nobody has it after all.
         why: in words.
         cut_ref: which cut or job it was for.
+        other_item_id: the batch that pieces went to or came from; goes with "split" and "merged".
+        corrects_id: the line that this one puts right; goes with "corrected".
+        act: the same word on all lines of one doing, so that they can be told and undone together.
+        told: who was told of it, and how.
         key: makes a repeated entry harmless.
     """
 
@@ -69,6 +80,10 @@ class Entry:
     clear_holder: bool = False
     why: str | None = None
     cut_ref: str | None = None
+    other_item_id: int | None = None
+    corrects_id: int | None = None
+    act: str | None = None
+    told: str | None = None
     key: str | None = None
 
     def __post_init__(self) -> None:
@@ -86,6 +101,10 @@ class Entry:
             raise ValueError(f"{self.what!r} can't touch just {sorted(touched)}")
         if self.what == "edge used" and (self.edges_change or 0) >= 0:
             raise ValueError("'edge used' takes edges away")
+        if (self.other_item_id is not None) != (self.what in ("split", "merged")):
+            raise ValueError("'split' and 'merged' name the other batch, and nothing else does")
+        if self.corrects_id is not None and self.what != "corrected":
+            raise ValueError("only 'corrected' puts a line right")
 
     def _touched(self) -> set[str]:
         given = {
@@ -137,9 +156,9 @@ def refuse_if_wrong(state: State, entry: Entry, names: Names) -> None:
     _refuse_lending(state, entry, names)
     if entry.what in _MOVES:
         _refuse_move(state, entry, names)
-    if entry.what in ("lent", "edge used") and state.condition == "scrap":
+    if entry.what in (*_LENDS, "edge used") and state.condition == "scrap":
         raise NotPossible(f"{names.item} is scrap", "if it is not, record its condition first")
-    if entry.what in (*_MOVES, "lent", "edge used") and state.quantity == 0:
+    if entry.what in (*_MOVES, *_LENDS, "edge used") and state.quantity == 0:
         raise NotPossible(f"none is left of {names.item}", "if there is one, record the count first")
 
 
@@ -163,7 +182,7 @@ def _refuse_counts(state: State, entry: Entry, names: Names) -> None:
 def _refuse_lending(state: State, entry: Entry, names: Names) -> None:
     if entry.what == "returned" and state.held_by_id is None:
         raise NotPossible(f"{names.item} is not lent out", f"it should be at {names.place(state.place_id)}")
-    if entry.what != "lent" or entry.to_held_by_id is None:
+    if entry.what not in _LENDS or entry.to_held_by_id is None:
         return
     if state.held_by_id is not None and state.held_by_id != entry.to_held_by_id:
         raise NotPossible(

@@ -12,7 +12,10 @@ HAPPENINGS = (
     "moved",
     "brought in",
     "taken home",
+    "split",
+    "merged",
     "lent",
+    "sent out",
     "returned",
     "regraded",
     "edge used",
@@ -24,4 +27,21 @@ HAPPENINGS = (
 )
 SETTING_KEYS = ("me", "site", "units", "speeds")
 WHOSE_SPEEDS = ("book", "own")  # whose speeds win: the published ones or the shop's own
+CUT_RESULTS = ("clean", "marks", "chatter", "edge broke", "worn out")
+ORIGINS = (
+    "bought for this job",
+    "own before hire",
+    "gift",
+    "inherited",
+    "exchanged",
+    "made",
+    "bought",
+    "unknown",
+)
+WORTH_BASES = ("receipt", "agreed", "replacement", "cash value", "estimate")
+EVIDENCE_KINDS = ("photo", "receipt", "statement", "list", "other")
+CLAIM_STATES = ("draft", "sent", "agreed", "part agreed", "refused", "settled", "closed")
+CLAIM_EVENTS = ("bought", "broken", "worn out", "lost", "stolen", "consumed", "taken over")
+CLAIM_BASES = ("receipt", "agreed", "like for like", "age-reduced", "share", "consumption", "repair")
+COUNTED_IN = ("pieces", "edges")
 PATH_JOINT = " / "  # between the steps of a place's path

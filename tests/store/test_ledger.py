@@ -107,7 +107,7 @@ def test_sqlite_refuses_to_replace_a_line(sqlite_url):
 def test_postgres_refuses_to_truncate_the_ledger(postgres_url):
     fill(postgres_url)
     with pytest.raises(NotPossible, match="never"), writing(postgres_url) as session:
-        session.execute(text("TRUNCATE ledger"))
+        session.execute(text("TRUNCATE ledger CASCADE"))
 
 
 @pytest.mark.parametrize(
@@ -248,6 +248,9 @@ def test_a_random_story_replays_to_what_is_stored(store_url):
                     "to_held_by_id": dice.choice(parties),
                     "due_back": dice.choice([None, DUE, date(2026, 4, 1)]),
                 },
+                "split": {"quantity_change": -1, "other_item_id": dice.choice(items)},
+                "merged": {"quantity_change": dice.choice([-1, 1]), "other_item_id": dice.choice(items)},
+                "sent out": {"to_held_by_id": dice.choice(parties)},
                 "regraded": {"to_condition": dice.choice(CONDITIONS)},
                 "edge used": {"edges_change": -dice.randint(1, 3)},
                 "counted": {"quantity_change": dice.randint(-2, 3), "edges_change": dice.randint(-3, 4)},

@@ -2,6 +2,7 @@
 
 from collections.abc import Sequence
 from datetime import UTC, datetime
+from decimal import Decimal
 from typing import Any
 
 from sqlalchemy import CheckConstraint, DateTime, Dialect, Double, MetaData, Text
@@ -42,11 +43,26 @@ class Utc(TypeDecorator[datetime]):
         return value.replace(tzinfo=UTC) if value.tzinfo is None else value.astimezone(UTC)
 
 
+class Money(TypeDecorator[Decimal]):
+    """An amount, exact: kept as its digits, because SQLite has no decimal numbers."""
+
+    impl = Text
+    cache_ok = True
+
+    def process_bind_param(self, value: Decimal | None, dialect: Dialect) -> str | None:
+        """Store the digits as they are."""
+        return None if value is None else format(value, "f")
+
+    def process_result_value(self, value: str | None, dialect: Dialect) -> Decimal | None:
+        """Give the amount back."""
+        return None if value is None else Decimal(value)
+
+
 class Base(MappedAsDataclass, DeclarativeBase, kw_only=True, eq=False, repr=False):
     """Root of the models: keyword constructors that a type checker can hold to account."""
 
     metadata = MetaData(naming_convention=NAMES)
-    type_annotation_map = {str: SORTED, float: Double(), datetime: Utc()}
+    type_annotation_map = {str: SORTED, float: Double(), datetime: Utc(), Decimal: Money()}
 
 
 def one_of(column: str, words: Sequence[str]) -> CheckConstraint:

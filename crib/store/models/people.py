@@ -1,5 +1,7 @@
 """Parties, places, machines and settings."""
 
+from datetime import date
+
 from sqlalchemy import CheckConstraint, ForeignKey
 from sqlalchemy.orm import Mapped, mapped_column, relationship
 
@@ -18,6 +20,7 @@ class Party(Base):
     kind: Mapped[str] = mapped_column(default="person")
     mark: Mapped[str | None] = mapped_column(index=True, default=None)
     note: Mapped[str | None] = mapped_column(default=None)
+    gone_on: Mapped[date | None] = mapped_column(default=None)
 
 
 class Place(Base):

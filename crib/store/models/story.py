@@ -23,7 +23,7 @@ class LedgerLine(Base):
     id: Mapped[int] = mapped_column(primary_key=True, init=False)
     at: Mapped[datetime]
     what: Mapped[str]
-    item: Mapped[Item] = relationship()
+    item: Mapped[Item] = relationship(foreign_keys="LedgerLine.item_id")
     item_id: Mapped[int] = mapped_column(ForeignKey("item.id"), index=True, init=False)
     actor_id: Mapped[int | None] = mapped_column(ForeignKey("party.id"), default=None)
     quantity_change: Mapped[int] = mapped_column(default=0)
@@ -39,4 +39,8 @@ class LedgerLine(Base):
     due_back: Mapped[date | None] = mapped_column(default=None)
     why: Mapped[str | None] = mapped_column(default=None)
     cut_ref: Mapped[str | None] = mapped_column(default=None)
+    other_item_id: Mapped[int | None] = mapped_column(ForeignKey("item.id"), default=None)
+    corrects_id: Mapped[int | None] = mapped_column(ForeignKey("ledger.id"), default=None, index=True)
+    act: Mapped[str | None] = mapped_column(default=None, index=True)
+    told: Mapped[str | None] = mapped_column(default=None)
     key: Mapped[str | None] = mapped_column(unique=True, default=None)

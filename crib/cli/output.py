@@ -17,6 +17,10 @@ if TYPE_CHECKING:
     from crib.desk.why import Chain
 
 
+# controls, direction marks and other unseen signs, halves of signs, and Unicode's own line and paragraph ends
+_UNSAFE = ("Cc", "Cf", "Cs", "Zl", "Zp")
+
+
 def document(value: object) -> object:
     """Turn a desk answer into JSON-ready data: fields become keys, a trailing underscore is dropped."""
     if is_dataclass(value) and not isinstance(value, type):
@@ -41,7 +45,7 @@ def _json(value: object) -> str:
 
 def clean(line: str) -> str:
     """Make one line safe for a terminal: users' text may hold escapes, line breaks or direction marks."""
-    return "".join(ch if ch == "\t" or unicodedata.category(ch) not in ("Cc", "Cf") else "�" for ch in line)
+    return "".join(ch if ch == "\t" or unicodedata.category(ch) not in _UNSAFE else "�" for ch in line)
 
 
 class Output:

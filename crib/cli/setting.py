@@ -1,4 +1,4 @@
-"""crib setting: who you are, which site you are at, millimetres or inches, whose speeds win."""
+"""crib setting: who you are, which site you are at, units, whose speeds win, what money is in."""
 
 import click
 
@@ -13,6 +13,9 @@ from crib.store.words import SETTING_KEYS
 @with_store
 @with_output
 def command(key: str | None, value: tuple[str, ...], out: Output, db: str) -> None:
-    """Print the settings, or change one: me NAME, site NAME, units metric|inch, speeds book|own."""
+    """Print the settings, or change one.
+
+    me NAME, site NAME, units metric|inch, speeds book|own, currency CODE.
+    """
     now = put(db, key, " ".join(value)) if key else settings(db)
-    out.give(now, lambda: (f"{name:6} {now.get(name, 'not set')}" for name in SETTING_KEYS))
+    out.give(now, lambda: (f"{name:8} {now.get(name, 'not set')}" for name in SETTING_KEYS))

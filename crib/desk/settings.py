@@ -1,4 +1,4 @@
-"""Who you are, which site you are at, millimetres or inches, whose speeds win."""
+"""Who you are, which site you are at, millimetres or inches, whose speeds win, what money is in."""
 
 from collections.abc import Mapping
 from difflib import get_close_matches
@@ -7,6 +7,7 @@ from crib.errors import InputError, UnknownName
 from crib.store.read import Reader, reading
 from crib.store.words import SETTING_KEYS, WHOSE_SPEEDS
 from crib.units import System
+from crib.units.money import read_currency
 
 
 def settings(address: str) -> Mapping[str, str]:
@@ -20,12 +21,13 @@ def put(address: str, key: str, value: str) -> Mapping[str, str]:
 
     Args:
         address: the store.
-        key: me, site, units or speeds.
-        value: a person on record, a site on record, metric or inch, book or own.
+        key: me, site, units, speeds or currency.
+        value: a person on record, a site on record, metric or inch, book or own, a currency's code.
 
     Raises:
         InputError: no such setting.
         UnknownName: nobody, or no site, of that name is on record.
+        BadQuantity: it is no currency.
     """
     if key not in SETTING_KEYS:
         raise InputError(f"there is no setting {key!r}", "settings: " + ", ".join(SETTING_KEYS))
@@ -41,6 +43,8 @@ def put(address: str, key: str, value: str) -> Mapping[str, str]:
 
 def _known(reader: Reader, key: str, value: str) -> str:
     """Give the value as it is on record."""
+    if key == "currency":
+        return read_currency(value)
     known = {
         "me": [party.name for party in reader.parties() if party.kind == "person"],
         "site": [place.name for place in reader.places() if place.kind == "site"],

@@ -25,7 +25,7 @@ HAPPENINGS = (
     "scrapped",
     "corrected",
 )
-SETTING_KEYS = ("me", "site", "units", "speeds")
+SETTING_KEYS = ("me", "site", "units", "speeds", "currency")
 WHOSE_SPEEDS = ("book", "own")  # whose speeds win: the published ones or the shop's own
 CUT_RESULTS = ("clean", "marks", "chatter", "edge broke", "worn out")
 ORIGINS = (

@@ -178,7 +178,7 @@ def candidate(
                 f_mm=cut.finish_f_mm if one.kind == "finish" else cut.f_mm,
                 minutes=one.minutes,
             )
-            for one in cut.passes
+            for one in cut.timed_passes
         ),
         minutes=cut.minutes,
         Fc_N=cut.forces.Fc_N,

@@ -2,7 +2,7 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from functools import lru_cache
+from functools import cache, lru_cache
 from math import inf
 
 from crib.desk import head, own, tables
@@ -12,7 +12,7 @@ from crib.desk.stock import Pair, is_coated, uses_facing_head
 from crib.errors import UnknownName
 from crib.store.rows import BarRow, BitRow
 from crib.trade.cutting.finish import feed_ceiling
-from crib.trade.cutting.force import Forces, cutting_forces
+from crib.trade.cutting.force import Forces, Slopes, cutting_forces, force_slopes, forces_and_slopes
 from crib.trade.cutting.materials import Material
 from crib.trade.cutting.passes import Pass, depth_limit, plan_passes, with_minutes
 from crib.trade.cutting.power import cutting_power_kW, drive_efficiency, motor_power_kW
@@ -54,8 +54,9 @@ class Cut:
         f_mm: feed of the roughing passes.
         finish_f_mm: feed of the finishing pass.
         ap_mm: deepest pass, on the side.
-        passes: to size, with minutes where the length is known.
-        minutes: in the cut, all passes; None where the length is not known.
+        passes: to size.
+        length_mm: way of the tool in each; None where it is not known.
+        minutes_per_mm: in the cut for each millimetre of that, all passes.
         forces: of the deepest pass.
         Pc_kW: power at the edge.
         motor_kW: power the motor must have.
@@ -79,7 +80,8 @@ class Cut:
     finish_f_mm: float
     ap_mm: float
     passes: tuple[Pass, ...]
-    minutes: float | None
+    length_mm: float | None
+    minutes_per_mm: float
     forces: Forces
     Pc_kW: float
     motor_kW: float
@@ -96,6 +98,19 @@ class Cut:
     def stable(self) -> bool:
         """Whether it holds at every speed."""
         return self.margin >= 1.0
+
+    @property
+    def timed_passes(self) -> tuple[Pass, ...]:
+        """The passes, with minutes where the length is known."""
+        if self.length_mm is None:
+            return self.passes
+        rough, finish = (self.f_mm, self.n_rev_min), (self.finish_f_mm, self.n_rev_min)
+        return with_minutes(self.passes, self.length_mm, rough=rough, finish=finish)
+
+    @property
+    def minutes(self) -> float | None:
+        """Minutes in the cut, all passes; None where the length is not known."""
+        return None if self.length_mm is None else sum(one.minutes or 0.0 for one in self.timed_passes)
 
 
 def depth_of_edge(pair: Pair, job: Job) -> float | None:
@@ -133,18 +148,15 @@ def work_out(
     data = at or data
     n_rev_min, vc_m_min, speed_said = speed_for(job, data)
     f_mm, feed_said = feed_for(job, tool, data, cut)
-    passes, depth_said = _passes_within_power(job, tool, deepest, f_mm, vc_m_min)
-    finish_f_mm = finish_feed_for(job, tool, material, f_mm) if len(passes) > 1 else f_mm
+    passes, (forces, slopes), depth_said = _passes_within_power(job, tool, deepest, f_mm, vc_m_min)
+    finishes = len(passes) > 1 and passes[-1].kind == "finish"
+    finish_f_mm = finish_feed_for(job, tool, material, f_mm) if finishes else f_mm
     if deepest < ap_mm:
         depth_said = (f"depth held to {deepest:.3g} mm by the edge", *depth_said)
-    ap_mm = max(one.ap_mm for one in passes)
-    forces = cutting_forces(ap_mm, f_mm, tool, job.work, tables.force_model())
     k_N_mm, bar_said = stiffness_of(job, pair)
-    margin, K_N_mm, worst = _nearest_to_chatter(job, tool, passes, (f_mm, finish_f_mm), k_N_mm)
+    looks = looked_at(passes, (f_mm, finish_f_mm))
+    margin, K_N_mm, worst = _nearest_to_chatter(job, tool, looks, slopes, k_N_mm)
     Pc_kW = cutting_power_kW(forces.Fc_N, vc_m_min)
-    if job.length_mm is not None:
-        rough, finish = (f_mm, n_rev_min), (finish_f_mm, n_rev_min)
-        passes = with_minutes(passes, job.length_mm, rough=rough, finish=finish)
     low, high = _band(job)
     return Cut(
         pair=pair,
@@ -155,9 +167,11 @@ def work_out(
         n_rev_min=n_rev_min,
         f_mm=f_mm,
         finish_f_mm=finish_f_mm,
-        ap_mm=ap_mm,
+        ap_mm=looks[0][1],
         passes=passes,
-        minutes=None if job.length_mm is None else sum(one.minutes or 0.0 for one in passes),
+        length_mm=job.length_mm,
+        minutes_per_mm=sum(1.0 / (finish_f_mm if one.kind == "finish" else f_mm) for one in passes)
+        / n_rev_min,
         forces=forces,
         Pc_kW=Pc_kW,
         motor_kW=motor_power_kW(Pc_kW, efficiency_of(job)),
@@ -173,20 +187,22 @@ def work_out(
 
 
 def _nearest_to_chatter(
-    job: Job, tool: CuttingTool, passes: Sequence[Pass], feeds_mm: tuple[float, float], k_N_mm: float
+    job: Job, tool: CuttingTool, looks: Sequence[tuple[str, float, float]], slopes: Slopes, k_N_mm: float
 ) -> tuple[float, float, str]:
     """Give margin, regenerative stiffness and kind of the pass that comes nearest to chatter.
 
-    Of roughing passes the deepest is looked at. The finishing pass is shallower, but its finer feed makes a
-    thinner chip, which is stiffer for its width.
+    Of roughing passes the deepest is looked at; its slopes are known. The finishing pass is shallower, but
+    its finer feed makes a thinner chip, which is stiffer for its width.
     """
-    found = []
-    for kind, ap_mm, f_mm in looked_at(passes, feeds_mm):
-        K_N_mm = chatter.regenerative_stiffness(
-            ap_mm, f_mm, tool, job.work, gives=job.setup.gives, model=tables.force_model()
-        )
-        found.append((chatter.margin(k_N_mm, job.setup.damping_ratio, K_N_mm), K_N_mm, kind))
-    return min(found)
+    setup = job.setup
+    (kind, _, _), *others = looks
+    K_N_mm = chatter.project(slopes, setup.gives)
+    found = (chatter.margin(k_N_mm, setup.damping_ratio, K_N_mm), K_N_mm, kind)
+    for kind, ap_mm, f_mm in others:
+        slopes = force_slopes(ap_mm, f_mm, tool, job.work, tables.force_model())
+        K_N_mm = chatter.project(slopes, setup.gives)
+        found = min(found, (chatter.margin(k_N_mm, setup.damping_ratio, K_N_mm), K_N_mm, kind))
+    return found
 
 
 def looked_at(passes: Sequence[Pass], feeds_mm: tuple[float, float]) -> list[tuple[str, float, float]]:
@@ -198,6 +214,7 @@ def looked_at(passes: Sequence[Pass], feeds_mm: tuple[float, float]) -> list[tup
     return cuts
 
 
+@lru_cache(maxsize=64)
 def _band(job: Job) -> tuple[float, float]:
     """Give the lowest and highest specific force of the sources, over the one reckoned with.
 
@@ -239,9 +256,7 @@ def _tool_material(pair: Pair) -> tuple[str, tuple[str, ...]]:
     return (told, ()) if told else ("carbide", ("tool material not on record: reckoned as uncoated carbide",))
 
 
-@lru_cache(maxsize=8192)
 def _tool(pair: Pair, material: str) -> CuttingTool:
-    hard = HARD_NAMES.get(material, "carbide" if "carbide" in material else material.lower())
     if isinstance(pair.arm, BitRow):
         bit = pair.arm
         return from_codes(
@@ -251,13 +266,12 @@ def _tool(pair: Pair, material: str) -> CuttingTool:
             rake_deg=bit.rake_deg,
             LAMS_deg=bit.inclination_deg,
             AN_deg=bit.clearance_deg,
-            tool_material=hard,
+            tool_material=_hard(material),
             kind="bit",
         )
     insert = pair.insert
     if insert is None:  # a holder is paired with inserts only
         raise AssertionError("a holder or bar without an insert can't cut")
-    words = (insert.chipbreaker or "").lower()
     return from_codes(
         tables.tool_defaults(),
         SC=insert.item.sc or "",
@@ -268,11 +282,22 @@ def _tool(pair: Pair, material: str) -> CuttingTool:
         KAPR_deg=pair.KAPR_deg,
         RE_mm=insert.re_mm,
         L_mm=insert.item.l_mm,
-        tool_material=hard,
+        tool_material=_hard(material),
         coated=is_coated(insert),
-        chipbreaker_use=next((word for word in BREAKER_WORDS if word in words), None),
+        chipbreaker_use=_breaker_use(insert.chipbreaker),
         kind="bar" if isinstance(pair.arm, BarRow) else "holder",
     )
+
+
+@cache
+def _hard(material: str) -> str:
+    return HARD_NAMES.get(material, "carbide" if "carbide" in material else material.lower())
+
+
+@lru_cache(maxsize=1024)
+def _breaker_use(chipbreaker: str | None) -> str | None:
+    words = (chipbreaker or "").lower()
+    return next((word for word in BREAKER_WORDS if word in words), None)
 
 
 # -- speed and feed ---------------------------------------------------------------------------------------
@@ -288,23 +313,21 @@ def data_for(
     Raises:
         UnknownName: nothing is on record for this tool material in this work material.
     """
-    # "weak" lowers nothing by itself; it brings the source's word on what to do when it rings
-    conditions = (*job.conditions, "weak") if job.weak else job.conditions
-    data, cut = _data_for(job.material, tool_material, job.operation, conditions, ap_mm)
+    data, cut = _data_for(job, tool_material, ap_mm)
     if job.own and tool is not None:  # own speeds count by the depth that is really cut
         ap_mm = max(one.ap_mm for one in passes_for(job, tool, ap_mm))
     return own.for_job(job, data, cut, ap_mm), cut
 
 
 @lru_cache(maxsize=1024)
-def _data_for(
-    material: Material, tool_material: str, operation: str, conditions: Sequence[str], ap_mm: float
-) -> tuple[StartingData, str]:
+def _data_for(job: Job, tool_material: str, ap_mm: float) -> tuple[StartingData, str]:
+    # "weak" lowers nothing by itself; it brings the source's word on what to do when it rings
+    conditions = (*job.conditions, "weak") if job.weak else job.conditions
     found: tuple[StartingData, str] | None = None
     for cut in LIGHT_TO_HEAVY:
         try:
             data = starting_data(
-                material, tool_material, operation, cut, tables.speeds(), conditions=conditions
+                job.material, tool_material, job.operation, cut, tables.speeds(), conditions=conditions
             )
         except UnknownName:
             if found is None and cut == LIGHT_TO_HEAVY[-1]:
@@ -319,7 +342,12 @@ def _data_for(
 
 def speed_for(job: Job, data: StartingData) -> tuple[float, float, tuple[str, ...]]:
     """Give the spindle speed that the machine has, the cutting speed it makes, and what to know of it."""
-    wanted, said = spindle_speed(data.vc_m_min.start, job.d_mm), tuple[str, ...]()
+    return _speed(job, data.vc_m_min.start)
+
+
+@lru_cache(maxsize=1024)
+def _speed(job: Job, vc_m_min: float) -> tuple[float, float, tuple[str, ...]]:
+    wanted, said = spindle_speed(vc_m_min, job.d_mm), tuple[str, ...]()
     if job.machine and uses_facing_head(job):
         wanted, said = head.held(job.machine, wanted, job.d_mm)
     if job.speeds is None:
@@ -339,12 +367,17 @@ def feed_for(job: Job, tool: CuttingTool, data: StartingData, cut: str) -> tuple
     if most < wanted:
         said.append(f"feed held to {most:.3g} mm/rev by the {tool.RE_mm:g} mm nose")
         wanted = most
+    f_mm, note = _feed(job, wanted)
+    return f_mm, (*said, *note)
+
+
+@lru_cache(maxsize=1024)
+def _feed(job: Job, wanted: float) -> tuple[float, tuple[str, ...]]:
+    """Give the machine's nearest feed, and what to know of it."""
     if job.feeds is None:
-        return wanted, tuple(said)
+        return wanted, ()
     chosen = nearest_feed_not_above(wanted, job.feeds)
-    if chosen.note:
-        said.append(chosen.note)
-    return chosen.value, tuple(said)
+    return chosen.value, (chosen.note,) if chosen.note else ()
 
 
 def _not_its_feed(job: Job, f_mm: float) -> tuple[str, ...]:
@@ -368,7 +401,7 @@ def finish_feed_for(job: Job, tool: CuttingTool, tool_material: str, f_mm: float
     finishing = finish_data(job.material, tool_material, job.operation)
     start = finishing.f_mm.start if finishing else inf
     wanted = min(start, most_feed(tool, "finish"), f_mm)
-    return nearest_feed_not_above(wanted, job.feeds).value if job.feeds else wanted
+    return _feed(job, wanted)[0]
 
 
 @lru_cache(maxsize=256)
@@ -386,19 +419,25 @@ def finish_data(material: Material, tool_material: str, operation: str) -> Start
 def passes_for(job: Job, tool: CuttingTool, ap_mm: float) -> tuple[Pass, ...]:
     """Plan the passes to size: equal ones of the depth told, else roughing passes and a finishing pass."""
     if job.depth_mm is not None:
-        return plan_passes(job.from_mm, job.to_mm, max_ap_mm=ap_mm, on_diameter=job.on_diameter)
+        return _planned(job, ap_mm, 0.0)
     rules = tables.pick_rules()
     finish = min(max(tool.RE_mm * rules.finish_of_nose, rules.least_finish_mm), rules.most_finish_mm)
+    return _planned(job, ap_mm, finish)
+
+
+@lru_cache(maxsize=1024)
+def _planned(job: Job, ap_mm: float, finish_ap_mm: float) -> tuple[Pass, ...]:
     return plan_passes(
         job.from_mm,
         job.to_mm,
         max_ap_mm=ap_mm,
-        finish_ap_mm=finish,
-        least_ap_mm=finish,
+        finish_ap_mm=finish_ap_mm,
+        least_ap_mm=finish_ap_mm,
         on_diameter=job.on_diameter,
     )
 
 
+@lru_cache(maxsize=64)
 def efficiency_of(job: Job) -> float:
     """Give the drive's efficiency: on record, else the low end of what is usual."""
     if job.machine and job.machine.efficiency:
@@ -408,36 +447,32 @@ def efficiency_of(job: Job) -> float:
 
 def _passes_within_power(
     job: Job, tool: CuttingTool, ap_mm: float, f_mm: float, vc_m_min: float
-) -> tuple[tuple[Pass, ...], tuple[str, ...]]:
-    """Plan passes no deeper than the motor pulls."""
-    planned = passes_for(job, tool, ap_mm)
-    if job.machine is None or not job.machine.power_kw:
-        return planned, ()
-    at_edge = job.machine.power_kw * efficiency_of(job)
-    said: tuple[str, ...] = ()
+) -> tuple[tuple[Pass, ...], tuple[Forces, Slopes], tuple[str, ...]]:
+    """Plan passes no deeper than the motor pulls; give what the deepest does too."""
+    model, said = tables.force_model(), tuple[str, ...]()
+    at_edge = job.machine.power_kw * efficiency_of(job) if job.machine and job.machine.power_kw else inf
     for _ in range(MOST_POWER_STEPS):
+        planned = passes_for(job, tool, ap_mm)
         deepest = max(one.ap_mm for one in planned)
-        force = cutting_forces(deepest, f_mm, tool, job.work, tables.force_model()).Fc_N
-        needed = cutting_power_kW(force, vc_m_min)
+        load = forces_and_slopes(deepest, f_mm, tool, job.work, model)
+        needed = cutting_power_kW(load[0].Fc_N, vc_m_min)
         if needed <= at_edge:
             break
+        assert job.machine is not None
         said = (f"depth held by the motor: {job.machine.power_kw:.3g} kW on record",)
-        planned = passes_for(job, tool, deepest * min(0.95, at_edge / needed))
-    return planned, said
-
-
-def time_of(cut: Cut) -> float:
-    """Give what a candidate takes for each millimetre of length, all passes, in minutes."""
-    finish = cut.finish_f_mm
-    return sum(1.0 / (finish if one.kind == "finish" else cut.f_mm) for one in cut.passes) / cut.n_rev_min
+        ap_mm = deepest * min(0.95, at_edge / needed)
+    return planned, load, said
 
 
 def ratio_of(job: Job, cut: Cut) -> float:
     """Give a candidate's pressure over that of the plain reference insert in the same cut."""
-    plain = cutting_forces(
-        cut.ap_mm, cut.f_mm, tables.rigidity_rules().reference, job.work, tables.force_model()
-    )
-    return cut.pressure_N / tool_pressure(plain, job.setup.gives)
+    return cut.pressure_N / _plain_pressure(job, cut.ap_mm, cut.f_mm)
+
+
+@lru_cache(maxsize=1024)
+def _plain_pressure(job: Job, ap_mm: float, f_mm: float) -> float:
+    plain = cutting_forces(ap_mm, f_mm, tables.rigidity_rules().reference, job.work, tables.force_model())
+    return tool_pressure(plain, job.setup.gives)
 
 
 def drawbacks_of(job: Job, cut: Cut) -> tuple[str, ...]:

@@ -73,9 +73,11 @@ class PickRequest:
     interrupted: bool = False
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
 class Job:
     """A cut in figures.
+
+    Compared and hashed by identity, so that what hangs on the job alone can be kept for all candidates.
 
     Attributes:
         operation: "turning", "facing" or "boring".

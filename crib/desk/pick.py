@@ -10,7 +10,7 @@ from crib.desk.answer import PickAnswer as PickAnswer
 from crib.desk.answer import Rejected as Rejected
 from crib.desk.answer import ToolName as ToolName
 from crib.desk.answer import candidate, job_line, reject, rejected, said
-from crib.desk.cut import Cut, data_for, drawbacks_of, pressure_of, ratio_of, time_of, tool_of, work_out
+from crib.desk.cut import Cut, data_for, drawbacks_of, pressure_of, ratio_of, tool_of, work_out
 from crib.desk.job import Job, understand_job
 from crib.desk.job import PickRequest as PickRequest
 from crib.desk.ladder import Change as Change
@@ -237,7 +237,7 @@ def _order(job: Job, cut: Cut, quickest: float) -> tuple[object, ...]:
     the quicker one wins. On a rigid set-up the quickest. What does not hold stands by how near it comes to
     holding: there a blunt tool is not saved by having nothing else against it.
     """
-    minutes, rules = time_of(cut), tables.pick_rules()
+    minutes, rules = cut.minutes_per_mm, tables.pick_rules()
     ids = (cut.pair.arm.item.id, cut.pair.insert.item.id if cut.pair.insert else 0)
     last = (-cut.margin, *ids)  # of two bars alike otherwise, the stiffer
     drawbacks = len(_drawbacks(job, cut, quickest))
@@ -252,12 +252,12 @@ def _order(job: Job, cut: Cut, quickest: float) -> tuple[object, ...]:
 
 def _quickest(cuts: Iterable[Cut]) -> float:
     """Give the time of the quickest candidate that holds: what rings is no measure of time."""
-    return min((time_of(cut) for cut in cuts if cut.stable), default=inf)
+    return min((cut.minutes_per_mm for cut in cuts if cut.stable), default=inf)
 
 
 def _drawbacks(job: Job, cut: Cut, quickest: float) -> tuple[str, ...]:
     """Say what speaks against a candidate although its figures may be good."""
-    times = time_of(cut) / quickest
+    times = cut.minutes_per_mm / quickest
     if times <= tables.pick_rules().slow:
         return drawbacks_of(job, cut)
     return (*drawbacks_of(job, cut), f"takes {times:.2g} times as long as the quickest that holds")

@@ -465,13 +465,13 @@ def _minutes(maker: Maker, job: Job, cut: Cut) -> None:
         return
     maker.part("Time")
     maker.given("L", "way of the tool", job.length_mm, "mm")
-    last, count = cut.passes[-1], len(cut.passes)
-    first = cut.passes[0].minutes or 0.0
+    passes = cut.timed_passes
+    first, last, count = passes[0].minutes or 0.0, passes[-1].minutes or 0.0, len(passes)
     each = "L / ({0} × n)"
     if not _finishes(cut):
         maker.step("T_1", "a pass", each.format("f"), first, "min", source=DEFINED)
         maker.step("T", "in the cut, all passes", f"{count} × T_1", cut.minutes, "min")
         return
     maker.step("T_1", "a roughing pass", each.format("f"), first, "min", source=DEFINED)
-    maker.step("T_2", "the finishing pass", each.format("f_f"), last.minutes or 0.0, "min", source=DEFINED)
+    maker.step("T_2", "the finishing pass", each.format("f_f"), last, "min", source=DEFINED)
     maker.step("T", "in the cut, all passes", f"{count - 1} × T_1 + T_2", cut.minutes, "min")

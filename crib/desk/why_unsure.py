@@ -94,8 +94,8 @@ def _tool(job: Job, cut: Cut, ap_mm: float) -> Iterator[Sensitivity]:
         words = (f"{hones[0]:.3g} µm", f"{hones[1]:.3g} µm")
         yield _with_tools("rounding of the edge", words, job, cut, ap_mm, tools)
     forces = cut.forces
-    local = replace(forces, Ff_N=forces.Ff_local_N, Fp_N=forces.Fp_local_N)
-    chord = replace(forces, Ff_N=forces.Ff_chord_N, Fp_N=forces.Fp_chord_N)
+    local = forces._replace(Ff_N=forces.Ff_local_N, Fp_N=forces.Fp_local_N)
+    chord = forces._replace(Ff_N=forces.Ff_chord_N, Fp_N=forces.Fp_chord_N)
     ends = [_pushed(job, cut, one) for one in (local, chord)]
     words = ("along local normals", "square to the edge's chord")
     yield _changed("direction in which the nose pushes", words, cut, ends)

@@ -12,7 +12,7 @@ from crib.desk.cut import Cut
 from crib.desk.job import Job, PickRequest, understand_job
 from crib.desk.stock import Pair, stock_for
 from crib.store.read import reading
-from crib.trade.cutting import edge, finish, force, passes, spindle
+from crib.trade.cutting import edge, finish, force, passes, spindle, tool
 from crib.trade.cutting.edge import _END_NODES, _NOSE_NODES, _TRAILING_LIMIT_RAD
 from crib.trade.rigidity import chatter, pressure
 from tests.benchmarks.measure import Plan, Result, interleaved
@@ -82,7 +82,7 @@ def many(seeds: Sequence[Pair], count: int, noses: Sequence[float], angles: Sequ
 
 def rank(job: Job, pairs: Sequence[Pair]) -> list[Cut]:
     """Rank as crib pick does once the depth is known; nothing is remembered from an earlier round."""
-    for module in (edge, force, finish, passes, spindle, chatter, pressure, desk_cut):
+    for module in (edge, force, tool, finish, passes, spindle, chatter, pressure, desk_cut):
         for found in vars(module).values():
             if getattr(found, "__module__", "") == module.__name__ and hasattr(found, "cache_clear"):
                 found.cache_clear()

@@ -11,10 +11,8 @@ the free surface. On the flank it is f sin(KAPR), and the flank's chip width is 
 exact cross-section: at r = 0 that is the book's b = ap / sin(KAPR).
 """
 
-from collections.abc import Iterator
-from dataclasses import dataclass
-from functools import lru_cache
-from math import acos, asin, atan2, cos, hypot, inf, isfinite, pi, radians, sin, sqrt
+from math import acos, asin, atan2, cos, inf, pi, radians, sin, sqrt
+from typing import NamedTuple
 
 from crib.errors import InputError
 
@@ -41,32 +39,38 @@ _END_NODES = (
 # the nose radius, where the cusp is held at its size for f = r. Modelling choice of our own.
 _TRAILING_LIMIT_RAD = pi / 6
 
+Node = tuple[float, float, float, float, float, float]
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Piece:
+
+class Piece(NamedTuple):
     """One short piece of the engaged edge.
 
     Attributes:
         kappa_rad: local entering angle.
+        sin_kappa, cos_kappa: its sine and cosine, by which every force on it is resolved.
         h_mm: uncut chip thickness along the local normal.
         db_mm: width of chip this piece stands for (at mid-thickness), so that h db is its area.
         dl_mm: length of edge it stands for.
-        dA_mm2: area of chip, h db.
     """
 
     kappa_rad: float
+    sin_kappa: float
+    cos_kappa: float
     h_mm: float
     db_mm: float
     dl_mm: float
-    dA_mm2: float
+
+    @property
+    def dA_mm2(self) -> float:
+        """Area of chip, h db."""
+        return self.h_mm * self.db_mm
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class EngagedEdge:
+class EngagedEdge(NamedTuple):
     """The whole engaged edge, cut into pieces.
 
     Attributes:
-        pieces: from the trailing end of the nose to the free surface.
+        nodes: the pieces as plain tuples, in the order of the fields of `Piece`: sums run over these.
         chord_angle_rad: entering angle of the chord from one end of the engaged edge to the other; the
             chip of the whole edge tends to leave square to it (Colwell).
         area_mm2: exact chip cross-section, cusp left behind already taken off.
@@ -74,22 +78,29 @@ class EngagedEdge:
         start_rad: local entering angle at which the arc's engagement starts, behind the lowest point.
         end_rad: the same where it ends: at the flank or the free surface.
         flank_mm: length of the straight part.
-        h_max_mm: greatest chip thickness over the pieces.
         nose_only: the depth ends inside the nose arc: the entering angle has no say.
     """
 
-    pieces: tuple[Piece, ...]
+    nodes: tuple[Node, ...]
     chord_angle_rad: float
     area_mm2: float
     length_mm: float
     start_rad: float
     end_rad: float
     flank_mm: float
-    h_max_mm: float
     nose_only: bool
 
+    @property
+    def pieces(self) -> tuple[Piece, ...]:
+        """The pieces, from the trailing end of the nose to the free surface."""
+        return tuple(Piece(*node) for node in self.nodes)
 
-@lru_cache(maxsize=4096)
+    @property
+    def h_max_mm(self) -> float:
+        """The greatest chip thickness over the pieces."""
+        return max(piece.h_mm for piece in self.pieces)
+
+
 def engage(ap_mm: float, f_mm: float, RE_mm: float, KAPR_deg: float) -> EngagedEdge:
     """Cut the engaged edge of one depth and feed into pieces.
 
@@ -109,24 +120,25 @@ def engage(ap_mm: float, f_mm: float, RE_mm: float, KAPR_deg: float) -> EngagedE
     nose_height = r * (1.0 - cos(kappa))
     nose_only = ap_mm < nose_height
     start, end = _arc_ends(ap_mm, f_mm, r, kappa)
-    pieces = list(_arc_pieces(ap_mm, f_mm, r, start, end)) if r > 0.0 else []
+    sin_end, cos_end = sin(end), cos(end)
+    nodes, taken = _arc_nodes(ap_mm, f_mm, r, start, end) if r > 0.0 else ([], 0.0)
     area = chip_area_mm2(ap_mm, f_mm, r)
-    flank_length = 0.0 if nose_only else (ap_mm - nose_height) / sin(kappa)
-    flank_h = f_mm * sin(end)
-    left = max(0.0, area - sum(piece.dA_mm2 for piece in pieces)) if flank_h > 0.0 else 0.0
-    if left > 0.0 or flank_length > 0.0:
-        pieces.append(
-            Piece(kappa_rad=end, h_mm=flank_h, db_mm=left / flank_h, dl_mm=flank_length, dA_mm2=left)
-        )
+    flank = 0.0 if nose_only else (ap_mm - nose_height) / sin(kappa)
+    flank_h = f_mm * sin_end
+    left = max(0.0, area - taken) if flank_h > 0.0 else 0.0
+    if left > 0.0 or flank > 0.0:
+        nodes.append((end, sin_end, cos_end, flank_h, left / flank_h, flank))
+    # the chord from one end of the engaged edge to the other
+    across = r * (sin_end - sin(start)) + flank * cos_end
+    up = r * (cos(start) - cos_end) + flank * sin_end
     return EngagedEdge(
-        pieces=tuple(pieces),
-        chord_angle_rad=_chord_angle(ap_mm, r, start, end, flank_length),
+        nodes=tuple(nodes),
+        chord_angle_rad=atan2(up, across) if up or across else end,
         area_mm2=area,
-        length_mm=r * (end - start) + flank_length,
+        length_mm=r * (end - start) + flank,
         start_rad=start,
         end_rad=end,
-        flank_mm=flank_length,
-        h_max_mm=max(piece.h_mm for piece in pieces),
+        flank_mm=flank,
         nose_only=nose_only,
     )
 
@@ -172,10 +184,10 @@ def _segment(r: float, height: float) -> float:
 
 
 def _check(ap_mm: float, f_mm: float, RE_mm: float, KAPR_deg: float) -> None:
-    for name, value, least in (("depth of cut", ap_mm, 0.0), ("feed", f_mm, 0.0)):
-        if not (isfinite(value) and value > least):
+    for name, value in (("depth of cut", ap_mm), ("feed", f_mm)):
+        if not 0.0 < value < inf:
             raise InputError(f"{name} {value:g} mm can't cut", "give a figure above 0")
-    if not (isfinite(RE_mm) and RE_mm >= 0.0):
+    if not 0.0 <= RE_mm < inf:
         raise InputError(f"nose radius {RE_mm:g} mm can't be", "give 0 or more")
     if not 1.0 <= KAPR_deg <= 150.0:
         raise InputError(f"entering angle {KAPR_deg:g}° can't be", "give 1° to 150°")
@@ -190,39 +202,33 @@ def _arc_ends(ap_mm: float, f_mm: float, r: float, kappa: float) -> tuple[float,
     return start, min(kappa, top)
 
 
-def _arc_pieces(ap_mm: float, f_mm: float, r: float, start: float, end: float) -> Iterator[Piece]:
-    """Cut the nose arc into pieces; a second panel takes the part that ends at flank or free surface."""
-    bend = atan2(r * sin(end) - f_mm, r * cos(end))  # seen from the nose centre: where the old arc ends
+def _arc_nodes(ap: float, f: float, r: float, start: float, end: float) -> tuple[list[Node], float]:
+    """Cut the nose arc into pieces, and give their area in mm² too.
+
+    A second panel takes the part that ends at flank or free surface. The thickness is measured towards the
+    nose centre: to the arc one feed earlier or its flank, or to the free surface.
+    """
+    nodes, taken = [], 0.0
+    bend = atan2(r * sin(end) - f, r * cos(end))  # seen from the nose centre: where the old arc ends
     bend = min(max(bend, start), end)
-    for low, high, nodes in ((start, bend, _NOSE_NODES), (bend, end, _END_NODES)):
-        span = high - low
+    old_flank, free = r - f * sin(end), r - ap  # seen from the nose centre, square to each
+    for low, span, table in ((start, bend - start, _NOSE_NODES), (bend, end - bend, _END_NODES)):
         if span <= 0.0:
             continue
-        for node, weight in nodes:
-            kappa = low + span * node
-            inner = _inner_radius(kappa, ap_mm, f_mm, r, end)
+        for place, weight in table:
+            kappa = low + span * place
+            s, c = sin(kappa), cos(kappa)
+            inside = r * r - f * f * c * c
+            inner = sqrt(inside) - f * s if inside > 0.0 else 0.0
+            if inside <= 0.0 or atan2(inner * s + f, inner * c) > end:  # past the old arc: its flank
+                inner = old_flank / cos(end - kappa)
+            if inner * c < free and c > 0.0:
+                inner = free / c
+            inner = inner if inner > 0.0 else 0.0
             h = r - inner
             if h > 0.0:
-                width = 0.5 * (r + inner) * span * weight
-                yield Piece(kappa_rad=kappa, h_mm=h, db_mm=width, dl_mm=r * span * weight, dA_mm2=h * width)
-
-
-def _inner_radius(kappa: float, ap_mm: float, f_mm: float, r: float, end: float) -> float:
-    """Give the distance from the nose centre to the inner side of the chip, along the local normal."""
-    s, c = sin(kappa), cos(kappa)
-    inside = r * r - f_mm * f_mm * c * c
-    inner = sqrt(inside) - f_mm * s if inside > 0.0 else -inf
-    if inside <= 0.0 or atan2(inner * s + f_mm, inner * c) > end:  # past the arc: the old flank
-        inner = (r - f_mm * sin(end)) / cos(end - kappa)
-    if c > 0.0:
-        inner = max(inner, (r - ap_mm) / c)
-    return min(max(inner, 0.0), r)
-
-
-def _chord_angle(ap_mm: float, r: float, start: float, end: float, flank_length: float) -> float:
-    """Give the entering angle of the chord between the two ends of the engaged edge."""
-    across = r * (sin(end) - sin(start)) + flank_length * cos(end)
-    up = r * (cos(start) - cos(end)) + flank_length * sin(end)
-    if hypot(across, up) == 0.0:
-        return end
-    return atan2(up, across)
+                length = span * weight
+                width = 0.5 * (r + inner) * length
+                taken += h * width
+                nodes.append((kappa, s, c, h, width, r * length))
+    return nodes, taken

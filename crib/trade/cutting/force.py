@@ -9,13 +9,14 @@ The direction of the push is not the same in every theory: along the local norma
 the whole edge's chord. Both are kept; the figure given lies between.
 """
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from functools import lru_cache
 from math import cos, radians, sin, tan
+from typing import NamedTuple
 
 from crib.errors import InputError, TableError
-from crib.trade.cutting.edge import EngagedEdge, engage
+from crib.trade.cutting.edge import EngagedEdge, Piece, engage
 from crib.trade.cutting.tool import CuttingTool
 
 
@@ -105,8 +106,7 @@ class Work:
     iso513: str
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Forces:
+class Forces(NamedTuple):
     """The force on the tool.
 
     Attributes:
@@ -185,8 +185,7 @@ class Parts:
     forces: Forces
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Slopes:
+class Slopes(NamedTuple):
     """How fast the forces grow when every piece of chip gets thicker, in N per mm, summed over the edge.
 
     With n = (sin kappa, cos kappa) along (feed, away): `pp`, `pf`, `ff` are the sums of the slope of the push
@@ -201,22 +200,41 @@ class Slopes:
     cf: float
 
 
-@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
-class _Load:
-    """Everything of one cut that does not hang on rake, inclination and edge.
+_Carried = tuple[float, float, float, float, float, float]
 
-    pieces: (h, sin, cos, chip force, slope of the force) of each piece.
-    chip, slope: sums of these (1, sin, cos) and (cos², sin cos, sin², cos, sin).
-    edge: sums of the edge force in the printed specific force (1, sin, cos).
-    piece_edges: that edge force of each piece.
+
+class _Load(NamedTuple):
+    """Everything of one cut that does not hang on rake, inclination and edge: sums over the pieces.
+
+    Attributes:
+        shape: the engaged edge.
+        pieces: of each: thickness, sine and cosine of kappa, edge force, chip force, its slope.
+        chip: sums of the chip force times 1, sin and cos.
+        edge: sums of the edge force in the printed specific force, likewise.
+        slope: sums of the slope times cos², sin cos, sin², cos and sin.
     """
 
-    edge_shape: EngagedEdge
-    pieces: tuple[tuple[float, float, float, float, float], ...]
+    shape: EngagedEdge
+    pieces: list[_Carried]
     chip: tuple[float, float, float]
     edge: tuple[float, float, float]
     slope: tuple[float, float, float, float, float]
-    piece_edges: tuple[float, ...]
+
+
+class _Faced(NamedTuple):
+    """What a rake face makes of a load: the chip force, its push along the normals and along the edge.
+
+    Attributes:
+        chip: chip force of all pieces.
+        push: sums of the push square to the edge times 1, sin and cos; edge force not in it.
+        aside: sums of the push along the edge times sin and cos.
+        slopes: how fast push and cutting force grow.
+    """
+
+    chip: float
+    push: tuple[float, float, float]
+    aside: tuple[float, float]
+    slopes: Slopes
 
 
 def cutting_forces(
@@ -241,8 +259,29 @@ def cutting_forces(
     Source: Kienzle 1952 for the specific force; edge force in the linear-edge form and friction on the rake
     face as in Altintas, Manufacturing Automation, 2nd ed. 2012; constants: table "force_model".
     """
+    return forces_and_slopes(ap_mm, f_mm, tool, work, model)[0]
+
+
+def forces_and_slopes(
+    ap_mm: float, f_mm: float, tool: CuttingTool, work: Work, model: ForceModel
+) -> tuple[Forces, Slopes]:
+    """Give the forces of one cut and how fast they grow with the chip, in one sweep over the edge.
+
+    Args:
+        ap_mm: depth of cut.
+        f_mm: feed per revolution.
+        tool: what cuts.
+        work: what is cut.
+        model: the model's constants.
+
+    Raises:
+        InputError: as for `cutting_forces`.
+
+    Source: as for `cutting_forces` and `force_slopes`.
+    """
     load = _load(ap_mm, f_mm, tool.RE_mm, tool.KAPR_deg, work.kc11_N_mm2, work.mc, model)
-    return _summed(load, tool, model.group(work.iso513), model)[0]
+    faced = _faced(load, tool, model.group(work.iso513), model)
+    return _summed(load, faced, *_edge_factors(tool, model), model), faced.slopes
 
 
 def force_parts(ap_mm: float, f_mm: float, tool: CuttingTool, work: Work, model: ForceModel) -> Parts:
@@ -260,20 +299,23 @@ def force_parts(ap_mm: float, f_mm: float, tool: CuttingTool, work: Work, model:
     """
     load = _load(ap_mm, f_mm, tool.RE_mm, tool.KAPR_deg, work.kc11_N_mm2, work.mc, model)
     group = model.group(work.iso513)
-    forces, chip, whole, along = _summed(load, tool, group, model)
+    faced = _faced(load, tool, group, model)
     edge_cut, edge_push = _edge_factors(tool, model)
     return Parts(
-        shape=load.edge_shape,
-        pieces=tuple(_piece_forces(load, tool, group, model)),
+        shape=load.shape,
+        pieces=tuple(
+            _piece_force(piece, carried, tool, group, model)
+            for piece, carried in zip(load.shape.pieces, load.pieces, strict=True)
+        ),
         edge_N_mm=_edge_in_print(work.kc11_N_mm2, model),
         edge_cut=edge_cut,
         edge_push=edge_push,
-        chip_N=chip,
+        chip_N=faced.chip,
         edge_N=load.edge[0],
-        push_N=whole,
-        along_f_N=along[1],
-        along_p_N=along[0],
-        forces=forces,
+        push_N=faced.push[0] + edge_push * load.edge[0],
+        along_f_N=faced.aside[1],
+        along_p_N=faced.aside[0],
+        forces=_summed(load, faced, edge_cut, edge_push, model),
     )
 
 
@@ -292,27 +334,25 @@ def force_in_one(area_mm2: float, h_mm: float, work: Work) -> float:
     return work.kc11_N_mm2 * float(h_mm**-work.mc) * area_mm2
 
 
-def _piece_forces(
-    load: "_Load", tool: CuttingTool, group: Friction, model: ForceModel
-) -> Iterator[PieceForce]:
-    """Take the load of each piece apart, with the rake that its chip meets."""
-    for piece, (h, _, _, chip, slope), edge in zip(
-        load.edge_shape.pieces, load.pieces, load.piece_edges, strict=True
-    ):
-        rake = _rake_on_land(h, tool, model) if tool.land_mm > 0.0 else tool.rake_deg
-        keep, lean, side = _face(rake, tool.LAMS_deg, group, model)
-        yield PieceForce(
-            kappa_rad=piece.kappa_rad,
-            h_mm=h,
-            b_mm=piece.db_mm,
-            l_mm=piece.dl_mm,
-            rake_deg=rake,
-            edge_N=edge,
-            chip_N=keep * chip,
-            push=lean,
-            side=side,
-            slope_N_mm=keep * slope,
-        )
+def _piece_force(
+    piece: Piece, carried: _Carried, tool: CuttingTool, group: Friction, model: ForceModel
+) -> PieceForce:
+    """Say what one piece carries, with the rake that its chip meets."""
+    rake = _rake_on_land(piece.h_mm, tool, model) if tool.land_mm > 0.0 else tool.rake_deg
+    keep, lean, side = _face(rake, tool.LAMS_deg, group, model)
+    _, _, _, edge, chip, slope = carried
+    return PieceForce(
+        kappa_rad=piece.kappa_rad,
+        h_mm=piece.h_mm,
+        b_mm=piece.db_mm,
+        l_mm=piece.dl_mm,
+        rake_deg=rake,
+        edge_N=edge,
+        chip_N=keep * chip,
+        push=lean,
+        side=side,
+        slope_N_mm=keep * slope,
+    )
 
 
 def _edge_in_print(kc11_N_mm2: float, model: ForceModel) -> float:
@@ -328,29 +368,17 @@ def _edge_factors(tool: CuttingTool, model: ForceModel) -> tuple[float, float]:
     return edge_cut, (model.edge_thrust_base_N_mm + model.edge_thrust_per_hone * tool.hone_um) / reference
 
 
-def _summed(
-    load: "_Load", tool: CuttingTool, group: Friction, model: ForceModel
-) -> tuple[Forces, float, float, tuple[float, float]]:
-    """Give the forces; and behind them the chip force, the push square to the edge, the push along it."""
-    edge_cut, edge_push = _edge_factors(tool, model)
-    if tool.land_mm > 0.0:
-        chip, push, along = _sums_with_land(load, tool, group, model)
-    else:
-        keep, lean, side = _face(tool.rake_deg, tool.LAMS_deg, group, model)
-        c, cs, cc = load.chip
-        chip = keep * c
-        push = (keep * lean * c, keep * lean * cs, keep * lean * cc)
-        along = (keep * side * cs, keep * side * cc)
-    e, es, ec = load.edge
-    local_f = push[1] + edge_push * es - along[1]
-    local_p = push[2] + edge_push * ec + along[0]
-    whole = push[0] + edge_push * e
-    chord = load.edge_shape.chord_angle_rad
-    chord_f = whole * sin(chord) - along[1]
-    chord_p = whole * cos(chord) + along[0]
-    part = model.chord_share
-    forces = Forces(
-        Fc_N=chip + edge_cut * e,
+def _summed(load: _Load, faced: _Faced, edge_cut: float, edge_push: float, model: ForceModel) -> Forces:
+    """Add chip force and edge force up to the forces on the tool."""
+    (e, es, ec), (along_p, along_f) = load.edge, faced.aside
+    push, push_s, push_c = faced.push
+    local_f = push_s + edge_push * es - along_f
+    local_p = push_c + edge_push * ec + along_p
+    whole, chord, part = push + edge_push * e, load.shape.chord_angle_rad, model.chord_share
+    chord_f = whole * sin(chord) - along_f
+    chord_p = whole * cos(chord) + along_p
+    return Forces(
+        Fc_N=faced.chip + edge_cut * e,
         Ff_N=local_f + part * (chord_f - local_f),
         Fp_N=local_p + part * (chord_p - local_p),
         Ff_local_N=local_f,
@@ -358,7 +386,6 @@ def _summed(
         Ff_chord_N=chord_f,
         Fp_chord_N=chord_p,
     )
-    return forces, chip, whole, along
 
 
 def force_slopes(
@@ -385,27 +412,10 @@ def force_slopes(
 
     Source: derivative of Kienzle's law, (1 - mc) kc11 h**-mc per mm of chip width.
     """
-    load = _load(ap_mm, f_mm, tool.RE_mm, tool.KAPR_deg, work.kc11_N_mm2, work.mc, model)
-    group = model.group(work.iso513)
-    if tool.land_mm <= 0.0:
-        keep, lean, _ = _face(tool.rake_deg, 0.0, group, model)
-        pp, pf, ff, cp, cf = load.slope
-        push = keep * lean
-        return Slopes(pp=push * pp, pf=push * pf, ff=push * ff, cp=keep * cp, cf=keep * cf)
-    pp = pf = ff = cp = cf = 0.0
-    for h, s, c, _, slope in load.pieces:
-        keep, lean, _ = _face(_rake_on_land(h, tool, model), 0.0, group, model)
-        cut = keep * slope
-        push = lean * cut
-        pp += push * c * c
-        pf += push * s * c
-        ff += push * s * s
-        cp += cut * c
-        cf += cut * s
-    return Slopes(pp=pp, pf=pf, ff=ff, cp=cp, cf=cf)
+    return forces_and_slopes(ap_mm, f_mm, tool, work, model)[1]
 
 
-@lru_cache(maxsize=4096)
+@lru_cache(maxsize=1024)
 def _load(
     ap_mm: float, f_mm: float, RE_mm: float, KAPR_deg: float, kc11_N_mm2: float, mc: float, model: ForceModel
 ) -> _Load:
@@ -417,27 +427,61 @@ def _load(
         )
     shape = engage(ap_mm, f_mm, RE_mm, KAPR_deg)
     edge_N_mm = _edge_in_print(kc11_N_mm2, model)
-    pieces, edges = [], []
+    pieces: list[_Carried] = []
     c0 = cs = cc = e0 = es = ec = pp = pf = ff = cp = cf = 0.0
-    for piece in shape.pieces:
-        s, c, h = sin(piece.kappa_rad), cos(piece.kappa_rad), piece.h_mm
-        per_h = kc11_N_mm2 * h**-mc * piece.db_mm
-        printed = per_h * h
-        edge = min(edge_N_mm * piece.dl_mm, model.edge_share_max * printed)
-        chip, slope = printed - edge, (1.0 - mc) * per_h
-        pieces.append((h, s, c, chip, slope))
-        edges.append(edge)
+    for _, s, c, h, db, dl in shape.nodes:
+        per_h = kc11_N_mm2 * h**-mc * db
+        edge, most = edge_N_mm * dl, model.edge_share_max * per_h * h
+        if edge > most:
+            edge = most
+        chip, slope = per_h * h - edge, (1.0 - mc) * per_h
+        pieces.append((h, s, c, edge, chip, slope))
         c0, cs, cc = c0 + chip, cs + chip * s, cc + chip * c
         e0, es, ec = e0 + edge, es + edge * s, ec + edge * c
-        pp, pf, ff = pp + slope * c * c, pf + slope * s * c, ff + slope * s * s
-        cp, cf = cp + slope * c, cf + slope * s
+        along, away = slope * s, slope * c
+        cp, cf = cp + away, cf + along
+        pp, pf, ff = pp + away * c, pf + away * s, ff + along * s
     return _Load(
-        edge_shape=shape,
-        pieces=tuple(pieces),
+        shape=shape,
+        pieces=pieces,
         chip=(c0, cs, cc),
         edge=(e0, es, ec),
         slope=(pp, pf, ff, cp, cf),
-        piece_edges=tuple(edges),
+    )
+
+
+def _faced(load: _Load, tool: CuttingTool, group: Friction, model: ForceModel) -> _Faced:
+    """Give what the rake face makes of a load: from its sums, or piece by piece where a land is in play."""
+    if tool.land_mm > 0.0:
+        return _faced_with_land(load, tool, group, model)
+    keep, lean, side = _face(tool.rake_deg, tool.LAMS_deg, group, model)
+    (c, cs, cc), (pp, pf, ff, cp, cf) = load.chip, load.slope
+    push, aside = keep * lean, keep * side
+    return _Faced(
+        chip=keep * c,
+        push=(push * c, push * cs, push * cc),
+        aside=(aside * cs, aside * cc),
+        slopes=Slopes(pp=push * pp, pf=push * pf, ff=push * ff, cp=keep * cp, cf=keep * cf),
+    )
+
+
+def _faced_with_land(load: _Load, tool: CuttingTool, group: Friction, model: ForceModel) -> _Faced:
+    """Give the same where the rake differs from piece to piece: a thin chip meets more of the land."""
+    chip = p0 = ps = pc = side_s = side_c = pp = pf = ff = cp = cf = 0.0
+    for h, s, c, _, force, slope in load.pieces:
+        keep, lean, side = _face(_rake_on_land(h, tool, model), tool.LAMS_deg, group, model)
+        force, slope = keep * force, keep * slope
+        push, grows = lean * force, lean * slope
+        chip += force
+        p0, ps, pc = p0 + push, ps + push * s, pc + push * c
+        side_s, side_c = side_s + side * force * s, side_c + side * force * c
+        pp, pf, ff = pp + grows * c * c, pf + grows * s * c, ff + grows * s * s
+        cp, cf = cp + slope * c, cf + slope * s
+    return _Faced(
+        chip=chip,
+        push=(p0, ps, pc),
+        aside=(side_s, side_c),
+        slopes=Slopes(pp=pp, pf=pf, ff=ff, cp=cp, cf=cf),
     )
 
 
@@ -461,17 +505,3 @@ def _rake_on_land(h_mm: float, tool: CuttingTool, model: ForceModel) -> float:
     off = 1.0 - min(1.0, tool.land_mm / (2.0 * h_mm))
     on_land = 1.0 - off * off
     return on_land * max(tool.land_rake_deg, model.land_rake_low_deg) + (1.0 - on_land) * tool.rake_deg
-
-
-def _sums_with_land(
-    load: _Load, tool: CuttingTool, group: Friction, model: ForceModel
-) -> tuple[float, tuple[float, float, float], tuple[float, float]]:
-    """Sum chip force, push and push along the edge where the rake differs from piece to piece."""
-    chip = p0 = ps = pc = side_s = side_c = 0.0
-    for h, s, c, force, _ in load.pieces:
-        keep, lean, side = _face(_rake_on_land(h, tool, model), tool.LAMS_deg, group, model)
-        force *= keep
-        chip += force
-        p0, ps, pc = p0 + lean * force, ps + lean * force * s, pc + lean * force * c
-        side_s, side_c = side_s + side * force * s, side_c + side * force * c
-    return chip, (p0, ps, pc), (side_s, side_c)

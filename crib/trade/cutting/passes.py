@@ -6,6 +6,7 @@ n): common practice, as in textbooks on turning.
 
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, replace
+from functools import lru_cache
 from itertools import pairwise
 from math import ceil, isfinite
 
@@ -271,11 +272,19 @@ def depth_limit(
         InputError: an edge length that isn't positive.
     """
     _depth("an edge length", L_mm)
+    found = _depth_part(SC, rows)
+    if found is None:
+        return None
+    part, (low, high, source) = 0.5 if interrupted else 1.0, found
+    return DepthLimit(ap_mm=low * part * L_mm, ap_most_mm=high * part * L_mm, of_L=low * part, source=source)
+
+
+@lru_cache(maxsize=64)
+def _depth_part(SC: str, rows: Callable[[str], tuple[Row, ...]]) -> tuple[float, float, str] | None:
+    """Give the largest depth as a part of the edge length, low and high, and its source."""
     for row in rows("depth_limits"):
         if row["SC"] == SC:
-            part = 0.5 if interrupted else 1.0
-            low, high = float(row["ap_of_L_low"]) * part, float(row["ap_of_L_high"]) * part
-            return DepthLimit(ap_mm=low * L_mm, ap_most_mm=high * L_mm, of_L=low, source=row["source"])
+            return float(row["ap_of_L_low"]), float(row["ap_of_L_high"]), row["source"]
     return None
 
 

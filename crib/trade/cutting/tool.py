@@ -8,6 +8,8 @@ and land in figures. Every figure that is not read from the code or the record c
 import re
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
+from functools import lru_cache
+from typing import NamedTuple
 
 from crib.errors import InputError, TableError
 
@@ -113,6 +115,18 @@ class Defaults:
         except KeyError:
             raise TableError(f"table tool_defaults has no {field} for {case}") from None
 
+    def taken(self, given: float | None, field: str, case: str, said: list[str]) -> float:
+        """Give a figure as known; else the default, and add its words to what was said.
+
+        Raises:
+            TableError: the table has no such row.
+        """
+        if given is not None:
+            return given
+        default = self.figure(field, case)
+        said.append(default.words)
+        return default.value
+
     def edge(self, code: str, case: str) -> EdgeForm:
         """Give one edge preparation.
 
@@ -171,47 +185,85 @@ def from_codes(
     said: list[str] = []
     if AN_deg is None and kind != "bit":
         said.append("clearance not known: reckoned as a negative insert")
+    if KAPR_deg is None:
+        shape = SC if ("KAPR_deg", SC) in defaults.figures else "other"
+        KAPR_deg = defaults.taken(None, "KAPR_deg", shape, said)
+    if RE_mm is None:
+        RE_mm = defaults.taken(None, "RE_mm", "bit" if kind == "bit" else "insert", said)
+    face = _face(
+        defaults, AN_deg, type_letter, tolerance, edge_condition, rake_deg, LAMS_deg, hone_um,
+        tool_material, coated, chipbreaker_use, kind,
+    )  # fmt: skip
+    return CuttingTool(
+        KAPR_deg=KAPR_deg,
+        RE_mm=RE_mm,
+        rake_deg=face.rake_deg,
+        LAMS_deg=face.LAMS_deg,
+        hone_um=face.hone_um,
+        land_mm=face.land_mm,
+        land_rake_deg=face.land_rake_deg,
+        SC=SC,
+        AN_deg=AN_deg,
+        L_mm=L_mm,
+        rake_assumed=rake_deg is None,
+        edge_assumed=face.edge_assumed,
+        assumed=(*said, *face.said),
+    )
 
-    def pick(given: float | None, field: str, case: str) -> float:
-        if given is not None:
-            return given
-        default = defaults.figure(field, case)
-        said.append(default.words)
-        return default.value
 
-    shape = SC if ("KAPR_deg", SC) in defaults.figures else "other"
+class _Face(NamedTuple):
+    """Rake face and edge of an insert or bit, whatever its nose and entering angle, and what was assumed."""
+
+    rake_deg: float
+    LAMS_deg: float
+    hone_um: float
+    land_mm: float
+    land_rake_deg: float
+    edge_assumed: bool
+    said: tuple[str, ...]
+
+
+@lru_cache(maxsize=1024)
+def _face(
+    defaults: Defaults,
+    AN_deg: float | None,
+    type_letter: str,
+    tolerance: str,
+    edge_condition: str | None,
+    rake_deg: float | None,
+    LAMS_deg: float | None,
+    hone_um: float | None,
+    tool_material: str,
+    coated: bool | None,
+    chipbreaker_use: str | None,
+    kind: str,
+) -> _Face:
+    """Give rake, inclination and edge; boxes of the same make share it."""
+    said: list[str] = []
     positive = bool(AN_deg) or kind == "bit"
     ground = bool(tolerance) and tolerance not in _MOULDED
     face = _face_case(AN_deg, type_letter, chipbreaker_use, tool_material, kind, ground)
     seat = 0.0 if positive else defaults.figure("rake_deg", "negative_plain").value
-    entering = pick(KAPR_deg, "KAPR_deg", shape)
-    nose = pick(RE_mm, "RE_mm", "bit" if kind == "bit" else "insert")
-    rake = pick(rake_deg, "rake_deg", face)
-    inclination = pick(LAMS_deg, "LAMS_deg", _seat_case(positive, kind))
+    rake = defaults.taken(rake_deg, "rake_deg", face, said)
+    inclination = defaults.taken(LAMS_deg, "LAMS_deg", _seat_case(positive, kind), said)
     edge, sure = _edge(
         defaults, edge_condition, _edge_case(face, chipbreaker_use), tool_material, coated, ground
     )
     land, land_rake = edge.land_mm, seat - edge.land_angle_deg
     if land <= 0.0 and face == "negative_roughing":
-        land = pick(None, "land_mm", face)
+        land = defaults.taken(None, "land_mm", face, said)
         land_rake = defaults.figure("land_rake_deg", face).value
     edge_assumed = hone_um is None and not sure
     if edge_assumed:
         said.append(edge.words)
-    return CuttingTool(
-        KAPR_deg=entering,
-        RE_mm=nose,
+    return _Face(
         rake_deg=rake,
         LAMS_deg=inclination,
         hone_um=edge.hone_um if hone_um is None else hone_um,
         land_mm=land,
         land_rake_deg=land_rake if land > 0.0 else 0.0,
-        SC=SC,
-        AN_deg=AN_deg,
-        L_mm=L_mm,
-        rake_assumed=rake_deg is None,
         edge_assumed=edge_assumed,
-        assumed=tuple(said),
+        said=tuple(said),
     )
 
 

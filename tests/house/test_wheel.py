@@ -11,7 +11,7 @@ import pytest
 from commands import LIMIT_S, ROOT
 
 # what is read at run time and is no Python
-DATA = ("*.csv", "*.toml", "*.txt", "*.tcss", "*.mako")
+DATA = ("*.ttf", "*.csv", "*.toml", "*.txt", "*.tcss", "*.mako")
 
 
 def run(*arguments: str | Path, cwd: Path, **env: str) -> subprocess.CompletedProcess[str]:

@@ -9,7 +9,9 @@ from typing import Any
 
 from sqlalchemy import select
 
+from crib.desk import tables
 from crib.desk.codes import decode
+from crib.desk.job import operation_of
 from crib.desk.lists import FORMS, Form, ListRow, Problem, read_list
 from crib.desk.new_item import new_item
 from crib.errors import BadDesignation, BadList, CribError, InputError, StoreMissing
@@ -17,7 +19,10 @@ from crib.store import ledger, models, words
 from crib.store.places import add_place
 from crib.store.upgrade import open_store
 from crib.store.writing import WriteSession, writing
+from crib.trade.cutting.materials import find_material
+from crib.trade.cutting.spindle import cutting_speed
 from crib.trade.designation.reading import Reading
+from crib.trade.rigidity.setup import find_gives
 
 CODED = ("insert", "holder", "bar")
 
@@ -134,6 +139,7 @@ class _Taker:
         self.places = {place.path.lower(): place for place in session.scalars(select(models.Place))}
         self.items = {item.tag.lower(): item for item in session.scalars(select(models.Item))}
         self.machines = set(session.scalars(select(models.Machine.place_id)))
+        self.setups = {setup.name.lower(): setup for setup in session.scalars(select(models.Setup))}
 
     def take(self, form: str, rows: Sequence[ListRow]) -> None:
         """Take all rows of one sort; rows with a problem are noted and passed over."""
@@ -145,6 +151,8 @@ class _Taker:
             "rods": self.rod,
             "checks": self.check,
             "history": self.happening,
+            "setups": self.setup_point,
+            "cuts": self.cut,
         }
         for row in rows:
             try:
@@ -305,6 +313,72 @@ class _Taker:
                 return {}
         raise _RowError("what", "can't be taken from a list")
 
+    def setup_point(self, row: ListRow) -> str:
+        name = row["setup"]
+        gives = find_gives(row["gives"], tables.directions()).name if row.get("gives") else None
+        setup = self.setups.get(name.lower())
+        if setup is None:
+            if name.lower() in tables.setups():
+                raise _RowError("setup", "is a word for assumed figures: give it a name of its own")
+            machine = self.known_machine(row) if row.get("machine") else None
+            setup = models.Setup(name=name, machine_id=machine, note=row.get("note"))
+            self.session.add(setup)
+            self.setups[name.lower()] = setup
+        by = self.known_party(row, "who") if row.get("who") else None
+        setup.points.append(
+            models.SetupPoint(
+                at=row.get("when", self.at),
+                point=row.get("point", ""),
+                gives=gives,
+                k_n_mm=row.get("stiffness"),
+                frequency_hz=row.get("frequency"),
+                damping_ratio=row.get("damping"),
+                by_id=by.id if by else None,
+                how=row.get("how"),
+            )
+        )
+        self.session.flush()
+        return f"set-up {setup.name}" + (f", {row['point']}" if row.get("point") else "")
+
+    def cut(self, row: ListRow) -> str:
+        if row["when"] > datetime.now(UTC):
+            raise _RowError("when", "is in the future")
+        material = find_material(row["material"], tables.materials())
+        operation = operation_of(row["op"])
+        setup = self.setups.get(row["setup"].lower()) if row.get("setup") else None
+        if row.get("setup") and setup is None and row["setup"].lower() not in tables.setups():
+            raise _RowError("setup", "is no set-up on record: list it first")
+        arm = self.known_item(row, "tool") if row.get("tool") else None
+        insert = self.known_item(row, "insert") if row.get("insert") else None
+        by = self.known_party(row, "who") if row.get("who") else None
+        n, d = row.get("speed"), row.get("diameter")
+        self.session.add(
+            models.LoggedCut(
+                at=row["when"],
+                operation=operation,
+                material=material.id,
+                result=row["result"],
+                by_id=by.id if by else None,
+                job=row.get("job"),
+                machine_id=self.known_machine(row) if row.get("machine") else None,
+                setup_id=setup.id if setup else None,
+                setup_point=row.get("point"),
+                setup_words=row.get("setup"),
+                arm_item_id=arm.id if arm else None,
+                insert_item_id=insert.id if insert else None,
+                conditions=row.get("conditions", ""),
+                diameter_mm=d,
+                n_rev_min=n,
+                vc_m_min=cutting_speed(n, d) if n and d else None,
+                f_mm=row.get("feed"),
+                ap_mm=row.get("depth"),
+                minutes=row.get("minutes"),
+                heard_hz=row.get("heard"),
+                note=row.get("note"),
+            )
+        )
+        return f"cut in {material.label}: {row['result']}"
+
     # -- what rows refer to -------------------------------------------------------------------------------
 
     def known_party(self, row: ListRow, column: str) -> models.Party:
@@ -323,6 +397,12 @@ class _Taker:
         if item := self.items.get(row[column].lower()):
             return item
         raise _RowError(column, "is no tag on record")
+
+    def known_machine(self, row: ListRow) -> int:
+        place = self.known_place(row, "machine")
+        if place.id not in self.machines:
+            raise _RowError("machine", "is no machine on record")
+        return place.id
 
     def known_gauge(self, row: ListRow) -> models.GaugeDetail:
         item = self.known_item(row, "gauge")

@@ -19,6 +19,7 @@ from crib.store.rows import (
     BarRow,
     BitRow,
     CheckRow,
+    CutRow,
     Found,
     GaugeRow,
     HolderRow,
@@ -31,6 +32,8 @@ from crib.store.rows import (
     ProvenRow,
     RodRow,
     RotaryRow,
+    SetupPointRow,
+    SetupRow,
     Tooling,
 )
 from crib.store.upgrade import HEAD, judge, open_store, reading_sqlite
@@ -184,6 +187,55 @@ class Reader:
                 )
             )
             for row in found
+        )
+
+    def setups(self) -> tuple[SetupRow, ...]:
+        """Give the kept set-ups by name, each with all its measurements, oldest first."""
+        points = _grouped(self.ask(sql.SETUP_POINTS))
+        return tuple(
+            SetupRow._make(
+                (
+                    *row,
+                    tuple(
+                        SetupPointRow._make((number, _moment(at), *rest))
+                        for number, at, *rest in points.get(row[0], ())
+                    ),
+                )
+            )
+            for row in self.ask(sql.SETUPS)
+        )
+
+    def cuts(
+        self, *, material: str = "", setup_id: int | None = None, withdrawn: bool = False
+    ) -> tuple[CutRow, ...]:
+        """Give logged cuts, oldest first.
+
+        Args:
+            material: in that material only, by its id in the tables; empty for all.
+            setup_id: on that set-up only; None for all.
+            withdrawn: those that were withdrawn too.
+        """
+        values: dict[str, object] = {}
+        tests = ["cut.withdrawn_at IS NULL"] * (not withdrawn)
+        if material:
+            tests.append("cut.material = :material")
+            values["material"] = material
+        if setup_id is not None:
+            tests.append("cut.setup_id = :setup_id")
+            values["setup_id"] = setup_id
+        where = "WHERE " + " AND ".join(tests) if tests else ""
+        gone = CutRow._fields.index("withdrawn_at")
+        return tuple(
+            CutRow._make(
+                (
+                    row[0],
+                    _moment(row[1]),
+                    *row[2:gone],
+                    None if row[gone] is None else _moment(row[gone]),
+                    *row[gone + 1 :],
+                )
+            )
+            for row in self.ask(sql.CUTS.format(where=where), values)
         )
 
     def ledger_of(self, item_id: int) -> tuple[LedgerRow, ...]:

@@ -224,6 +224,72 @@ class ProvenRow(NamedTuple):
     withdrawn_why: str | None
 
 
+class SetupPointRow(NamedTuple):
+    """One measurement at one point of a set-up; None where it was not measured."""
+
+    id: int
+    at: datetime
+    point: str
+    gives: str | None
+    k_n_mm: float | None
+    k_low_n_mm: float | None
+    k_high_n_mm: float | None
+    frequency_hz: float | None
+    damping_ratio: float | None
+    damping_low: float | None
+    damping_high: float | None
+    by: str | None
+    how: str | None
+
+
+class SetupRow(NamedTuple):
+    """A kept set-up with all its measurements, oldest first."""
+
+    id: int
+    name: str
+    machine_id: int | None
+    machine: str | None
+    note: str | None
+    measured: tuple[SetupPointRow, ...]
+
+
+class CutRow(NamedTuple):
+    """One logged cut, with names."""
+
+    id: int
+    at: datetime
+    operation: str
+    material: str
+    result: str
+    by: str | None
+    job: str | None
+    machine_id: int | None
+    machine: str | None
+    setup_id: int | None
+    setup: str | None
+    setup_point: str | None
+    setup_words: str | None
+    arm_item_id: int | None
+    arm: str | None
+    insert_item_id: int | None
+    insert: str | None
+    tool_material: str | None
+    conditions: str
+    diameter_mm: float | None
+    n_rev_min: float | None
+    vc_m_min: float | None
+    f_mm: float | None
+    ap_mm: float | None
+    minutes: float | None
+    heard_hz: float | None
+    regenerative_n_mm: float | None
+    margin: float | None
+    note: str | None
+    withdrawn_at: datetime | None
+    withdrawn_by: str | None
+    withdrawn_why: str | None
+
+
 class LedgerRow(NamedTuple):
     """One line of the ledger, with names."""
 

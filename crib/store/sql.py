@@ -83,6 +83,28 @@ LEFT JOIN party AS withdrawer ON withdrawer.id = proven.withdrawn_by_id
 LEFT JOIN place ON place.id = proven.machine_id
 {where} ORDER BY proven.at, proven.id"""
 
+SETUPS = """SELECT setup.id, setup.name, setup.machine_id, place.name, setup.note
+FROM setup LEFT JOIN place ON place.id = setup.machine_id ORDER BY setup.name"""
+SETUP_POINTS = """SELECT point.setup_id, point.id, point.at, point.point, point.gives, point.k_n_mm,
+point.k_low_n_mm, point.k_high_n_mm, point.frequency_hz, point.damping_ratio, point.damping_low,
+point.damping_high, actor.name, point.how
+FROM setup_point AS point LEFT JOIN party AS actor ON actor.id = point.by_id
+ORDER BY point.setup_id, point.id"""
+
+CUTS = """SELECT cut.id, cut.at, cut.operation, cut.material, cut.result, actor.name, cut.job, cut.machine_id,
+place.name, cut.setup_id, setup.name, cut.setup_point, cut.setup_words, cut.arm_item_id, arm.tag,
+cut.insert_item_id, insert_item.tag, cut.tool_material, cut.conditions, cut.diameter_mm, cut.n_rev_min,
+cut.vc_m_min, cut.f_mm, cut.ap_mm, cut.minutes, cut.heard_hz, cut.regenerative_n_mm, cut.margin, cut.note,
+cut.withdrawn_at, withdrawer.name, cut.withdrawn_why
+FROM cut
+LEFT JOIN party AS actor ON actor.id = cut.by_id
+LEFT JOIN party AS withdrawer ON withdrawer.id = cut.withdrawn_by_id
+LEFT JOIN place ON place.id = cut.machine_id
+LEFT JOIN setup ON setup.id = cut.setup_id
+LEFT JOIN item AS arm ON arm.id = cut.arm_item_id
+LEFT JOIN item AS insert_item ON insert_item.id = cut.insert_item_id
+{where} ORDER BY cut.at, cut.id"""
+
 LEDGER = """SELECT line.id, line.at, line.what, line.item_id, actor.name, line.quantity_change,
 line.edges_change, owner_a.name, owner_b.name, place_a.path, place_b.path, held_a.name, held_b.name,
 line.from_condition, line.to_condition, line.due_back, line.why, line.cut_ref, line.key

@@ -16,6 +16,7 @@ from crib.desk.audit import audit
 from crib.desk.intake import intake
 from crib.desk.story import story
 from crib.errors import BadList, InputError
+from crib.store.read import reading
 
 ITEMS = "tag,code,owner,place,quantity,edges_left,kind,label\n"
 HOLDER = "X1,PCLNL2525M12,Ada Quill,shop,,,,\n"
@@ -351,3 +352,47 @@ def test_hostile_cells_are_kept_as_written(shop: str, tmp_path: Path) -> None:
     kept = find(shop, "kind=other").items
     assert {item.tag for item in kept} == {item.label for item in kept} == set(tags)
     assert audit(shop).differences == ()
+
+
+SETUPS = "setup,point,gives,stiffness,frequency,damping\n"
+CUTS = "when,op,material,setup,point,tool,insert,diameter,speed,feed,depth,minutes,result\n"
+
+
+def test_setups_and_cuts_are_taken_from_lists(shop: str, tmp_path: Path) -> None:
+    setups = SETUPS + "liner,mouth,radial,8 kN/mm,160,2.5 %\nLINER,mouth,,9 kN/mm,,\n"
+    cuts = CUTS + "2026-03-01T08:00:00Z,turn,4140,liner,mouth,X1,X2,100,200 rev/min,0.2,1,12 min,clean\n"
+    taken = take_lists(shop, tmp_path / "l", {"s": setups, "c": cuts})
+    assert taken.counts == {"setups": 2, "cuts": 1}
+    with reading(shop) as crib:
+        (setup,), (cut,) = crib.setups(), crib.cuts()
+    assert [(p.point, p.gives, p.k_n_mm, p.damping_ratio) for p in setup.measured] == [
+        ("mouth", "away", 8000.0, 0.025),
+        ("mouth", None, 9000.0, None),
+    ]
+    assert (cut.setup, cut.arm, cut.insert, cut.operation, cut.minutes) == (
+        "liner",
+        "X1",
+        "X2",
+        "turning",
+        12,
+    )
+    # vc = pi d n / 1000 (ISO 3002-1)
+    assert cut.vc_m_min == pytest.approx(3.14159265 * 0.1 * 200)
+
+
+@pytest.mark.parametrize(
+    ("lists", "column"),
+    [
+        ({"s": SETUPS + "weak,,,8 kN/mm,,\n"}, "setup"),
+        ({"s": SETUPS + "liner,,sideways,8 kN/mm,,\n"}, ""),
+        ({"c": CUTS + "2026-03-01T08:00:00Z,turn,4140,no such,,X1,X2,,,,,,clean\n"}, "setup"),
+        ({"c": CUTS + "2026-03-01T08:00:00Z,turn,4140,,,X9,X2,,,,,,clean\n"}, "tool"),
+        ({"c": CUTS + "2026-03-01T08:00:00Z,turn,unobtainium,,,X1,X2,,,,,,clean\n"}, ""),
+        ({"c": CUTS + "2826-03-01T08:00:00Z,turn,4140,,,X1,X2,,,,,,clean\n"}, "when"),
+    ],
+)
+def test_setups_and_cuts_that_cannot_be_taken(
+    shop: str, tmp_path: Path, lists: dict[str, str], column: str
+) -> None:
+    (problem,) = refused(shop, tmp_path / "l", **lists)
+    assert problem["column"] == column

@@ -98,6 +98,8 @@ def test_rows_keep_the_line_where_they_stand() -> None:
         ("gauge,length,owner,present", "rods"),
         ("gauge,on,result,due,by", "checks"),
         ("when,who,what,item,quantity,to,why", "history"),
+        ("setup,point,stiffness,frequency,damping", "setups"),
+        ("when,op,material,result", "cuts"),
     ],
 )
 def test_a_list_is_known_by_its_columns(header: str, name: str) -> None:

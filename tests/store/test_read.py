@@ -19,12 +19,15 @@ from crib.store.models import (
     InsertDetail,
     Item,
     LedgerLine,
+    LoggedCut,
     Machine,
     Party,
     Place,
     Proven,
     RotaryDetail,
     Setting,
+    Setup,
+    SetupPoint,
 )
 from crib.store.read import reading
 from crib.store.rows import (
@@ -201,6 +204,51 @@ def test_proven_speeds_read_as_the_models_have_them(stock):
         (None, None, None),
     ]
     assert (live, iron) == ((rows[0], rows[2]), (rows[0],))
+
+
+def test_setups_and_cuts_read_as_the_models_have_them(stock):
+    cut = {"at": MONDAY, "operation": "boring", "material": "iron", "result": "clean"}
+    with writing(stock.url) as session:
+        setup = Setup(name="liner", machine_id=stock.ids["Old lathe"], note="rings")
+        setup.points += [
+            SetupPoint(at=MONDAY, point="mouth", gives="away", k_n_mm=8000.0, by_id=stock.ids["anna"]),
+            SetupPoint(at=MONDAY, point="mouth", frequency_hz=160.0, damping_ratio=0.02, how="tap"),
+        ]
+        session.add_all([setup, Setup(name="empty")])
+        session.flush()
+        session.add_all(
+            [
+                LoggedCut(
+                    **cut, by_id=stock.ids["Zoë"], job="pump", machine_id=stock.ids["Old lathe"],
+                    setup_id=setup.id, setup_point="mouth", arm_item_id=stock.ids["B-1"],
+                    insert_item_id=stock.ids["I-1"], f_mm=0.2, ap_mm=0.5, n_rev_min=63.0, minutes=12.0,
+                    heard_hz=164.0, regenerative_n_mm=320.0, margin=1.3, note="one",
+                ),
+                LoggedCut(**cut, withdrawn_at=MONDAY, withdrawn_by_id=stock.ids["anna"], withdrawn_why="no"),
+                LoggedCut(**(cut | {"material": "steel"}), setup_words="weak"),
+            ]
+        )  # fmt: skip
+        number = setup.id
+    with reading(stock.url) as crib:
+        rows, setups = crib.cuts(withdrawn=True), crib.setups()
+        assert crib.cuts() == (rows[0], rows[2])
+        assert crib.cuts(material="iron") == crib.cuts(setup_id=number) == (rows[0],)
+    with writing(stock.url) as session:
+        for found, model in ((rows, LoggedCut), (setups[1].measured, SetupPoint)):
+            own = [name for name in type(found[0])._fields if hasattr(model, name)]
+            assert [[getattr(row, name) for name in own] for row in found] == [
+                [getattr(one, name) for name in own]
+                for one in session.scalars(select(model).order_by(model.id))
+            ]
+    assert [(row.by, row.machine, row.setup, row.arm, row.insert, row.withdrawn_by) for row in rows] == [
+        ("Zoë", "Old lathe", "liner", "B-1", "I-1", None),
+        (None, None, None, None, None, "anna"),
+        (None, None, None, None, None, None),
+    ]
+    empty, liner = setups
+    assert (empty.name, empty.measured, empty.machine) == ("empty", (), None)
+    assert (liner.id, liner.machine, liner.note) == (number, "Old lathe", "rings")
+    assert [point.by for point in liner.measured] == ["anna", None]
 
 
 def test_the_order_of_names_is_the_same_on_both_engines(stock):

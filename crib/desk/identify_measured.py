@@ -3,7 +3,8 @@
 from collections.abc import Mapping
 from dataclasses import dataclass, fields
 
-from crib.desk.codes import HAND_WORDS, decode, designations
+from crib.desk.codes import decode, designations
+from crib.desk.hands import hand_of
 from crib.desk.identify import Candidate, Held, Identified, by_having, held, said_of_stock
 from crib.errors import BadDesignation, InputError, StoreMissing
 from crib.store.filters import Filters, Range
@@ -39,11 +40,6 @@ FIELD_WORDS = {
     "AN_deg": "The clearance",
 }
 WANTED = {"length": "length", "hand": "hand", "entering": "entering angle", "insert": "insert that it takes"}
-HANDS = {
-    word: letter
-    for letter, words in HAND_WORDS.items()
-    for word in (words, words.removesuffix("-hand"), letter.lower())
-}
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -331,9 +327,7 @@ def _measured_holder(sizes: Sizes, system: str) -> tuple[MeasuredHolder, tuple[s
     shank = [_value(part, Kind.LENGTH, system) for part in sizes.shank.lower().replace("×", "x").split("x")]
     if len(shank) > 2 or not all(shank):
         raise InputError(f"{sizes.shank!r} is no shank", "25x25 (height x width), or 25 for a round one")
-    hand = HANDS.get(sizes.hand.lower(), "?")
-    if sizes.hand and hand == "?":
-        raise InputError(f"{sizes.hand!r} is no hand", "right, left or neutral")
+    hand = hand_of(sizes.hand) if sizes.hand else "?"
     seat = _seat(sizes.insert)
     error_mm = _value(sizes.error, Kind.LENGTH, system)
     measured = MeasuredHolder(

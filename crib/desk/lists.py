@@ -11,6 +11,7 @@ from datetime import UTC, date, datetime
 from difflib import get_close_matches
 from typing import Any
 
+from crib.desk.hands import hand_of
 from crib.errors import BadList, InputError
 from crib.store import words
 from crib.units import Kind, read
@@ -79,13 +80,6 @@ def _one_of(allowed: Sequence[str]) -> Cell:
     return cell
 
 
-def _hand(text: str, _system: str) -> str:
-    hand = {"left": "L", "right": "R", "neutral": "N"}.get(text.lower(), text.upper())
-    if hand not in words.HANDS:
-        raise InputError(f"{text!r} is no hand", "R, L or N")
-    return hand
-
-
 def _count(text: str, _system: str) -> int:
     if not text.isascii() or not text.isdigit() or len(text) > 9:
         raise InputError(f"{text!r} is no count", "a whole number, 0 or more")
@@ -137,7 +131,7 @@ ITEM_COLUMNS: Mapping[str, Cell] = {
     "lent_to": _text,
     "due_back": _day,
     "note": _text,
-    "hand": _hand,
+    "hand": lambda text, _system: hand_of(text),
     "kapr": _ANGLE,
     "re": _LENGTH,
     "dmin": _LENGTH,

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from difflib import get_close_matches
 from typing import Any, NamedTuple
 
+from crib.desk.hands import hand_of
 from crib.errors import BadQuantity, InputError, UnknownName
 from crib.store.words import CONDITIONS, ITEM_KINDS
 from crib.units import Kind, read_range
@@ -33,16 +34,6 @@ SIZE_OF_KIND = {
     "gauge": "covers_mm",
 }
 LIKE_A_CODE = re.compile(r"[A-Za-z].*\d")
-HANDS = {
-    "l": "L",
-    "left": "L",
-    "left-hand": "L",
-    "r": "R",
-    "right": "R",
-    "right-hand": "R",
-    "n": "N",
-    "neutral": "N",
-}
 # Words of three letters and fewer differ by one letter from half the vocabulary: they must be typed right.
 SHORTEST_SLIP = 4
 CLOSE = 0.8
@@ -349,7 +340,7 @@ class _Listener:
             case "condition":
                 self.put(typed, "condition", self.one_of("condition", plain, CONDITIONS), condition=plain)
             case "hand":
-                hand = HANDS[self.one_of("hand", plain, tuple(HANDS))]
+                hand = hand_of(plain)
                 self.put(typed, "hand", hand, hand=hand)
             case "owner":
                 self.take_owner_field(plain, value, typed)

@@ -166,7 +166,7 @@ def test_a_cell_beyond_the_csv_reader_s_limit_is_refused() -> None:
         ("due_back", "2026-02-30", "due_back", "no date"),
         ("condition", "shiny", "condition", "one of: new, good"),
         ("kind", "spanner", "kind", "one of: insert"),
-        ("hand", "both", "hand", "R, L or N"),
+        ("hand", "both", "hand", "left, right or neutral"),
         ("label", "x" * 10_001, "label", "10001 characters"),
         ("measures", "nothing", "measures", "one of"),
     ],

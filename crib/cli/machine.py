@@ -5,6 +5,7 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
+from crib.cli.conditions import with_conditions
 from crib.cli.groups import WithUsual
 from crib.cli.output import Output, with_output, with_store
 from crib.desk.machines import Machine, Machines, Saved, machine, machines, save_machine
@@ -108,8 +109,7 @@ def set_(name: str, out: Output, db: str, units: str | None, **fields: str | Non
 @click.option("--op", default="turn", help="turn, face, bore, drill …")
 @click.option("--cut", default="medium", help="finish, medium, rough or heavy rough.")
 @click.option("--hardness", default="", help="Measured: 220 HB, 32 HRC.")
-@click.option("--scale", is_flag=True, help="Hard skin.")
-@click.option("--interrupted", is_flag=True, help="Interrupted cut.")
+@with_conditions
 @click.option("--own/--book", default=None, help="Whose speeds win; else the setting.")
 @click.option(
     "--units", type=click.Choice(["metric", "inch"]), default="metric", help="What bare numbers mean."

@@ -4,6 +4,7 @@ from collections.abc import Iterable
 
 import click
 
+from crib.cli.conditions import with_conditions
 from crib.cli.output import Output, with_output, with_store, with_why
 from crib.desk.ladder import in_words
 from crib.desk.pick import MOST_SHOWN, Candidate, PickAnswer, PickRequest, ToolName, pick
@@ -15,6 +16,7 @@ PRINTED = 5
 @click.command()
 @click.option("--op", required=True, help="turn, face or bore.")
 @click.option("--material", required=True, help="Any name: 4140, 42CrMo4, A36, cast iron …")
+@click.option("--hardness", default="", help="Measured: 220 HB, 45 HRC; or behind the material's name.")
 @click.option("--from", "from_", required=True, help="Size that is there: diameter; for facing the length.")
 @click.option("--to", required=True, help="Size wanted.")
 @click.option("--length", default="", help="Length of the cut.")
@@ -27,10 +29,10 @@ PRINTED = 5
 @click.option("--frequency", default="", help="Natural frequency, as 80 Hz.")
 @click.option("--damping", default="", help="Damping ratio, as 0.03 or 3 %.")
 @click.option("--gives", default="", help="Which way it gives: away, along, down, slanting, unknown.")
-@click.option("--depth", default="", help="Depth of one pass, on the side.")
+@click.option("--depth", default="", help='Of a pass at most, on the side; or "3 mm on diameter".')
+@click.option("--step", default="", help='What each pass takes, on the sizes: "1/16 in"; or "1 mm a side".')
 @click.option("--feed", default="", help="Feed per revolution.")
-@click.option("--scale", is_flag=True, help="Hard skin: scale, flame-cut edge, casting skin.")
-@click.option("--interrupted", is_flag=True, help="Interrupted cut.")
+@with_conditions
 @click.option("--most", default=20, type=click.IntRange(1, 1000), help="How many candidates to give.")
 @with_why("How the first candidate's figures come about, to be checked by hand; --why N for the Nth.")
 @with_store

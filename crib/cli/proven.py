@@ -4,6 +4,7 @@ from collections.abc import Iterable
 
 import click
 
+from crib.cli.conditions import with_conditions
 from crib.cli.groups import WithUsual
 from crib.cli.output import Output, with_output, with_store
 from crib.desk.proven import Added, ProvenList, ProvenRequest, add_proven, forget, proven
@@ -46,8 +47,7 @@ def list_(material: str, withdrawn: bool, out: Output, db: str) -> None:
 @click.option("--machine", default="", help="Where it was proven; it counts for no other.")
 @click.option("--note", default="", help="Anything.")
 @click.option("--result", default="", help="How it went, in words.")
-@click.option("--scale", is_flag=True, help="Proven under a hard skin.")
-@click.option("--interrupted", is_flag=True, help="Proven in an interrupted cut.")
+@with_conditions
 @click.option("--units", type=click.Choice(["metric", "inch"]), default=None, help="What bare numbers mean.")
 @with_store
 @with_output

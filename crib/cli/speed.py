@@ -4,6 +4,7 @@ from collections.abc import Iterable
 
 import click
 
+from crib.cli.conditions import with_conditions
 from crib.cli.output import Output, with_output, with_store
 from crib.desk.start import USUAL_CUT, Start, start
 from crib.trade.cutting.speeds import Range
@@ -28,11 +29,7 @@ DEPTH_IS = {"parting": "width", "grooving": "width", "drilling": "radius", "ream
 @click.option("--depth", default="", help="Of the hole, the groove or the parting cut.")
 @click.option("--hardness", default="", help="Measured: 220 HB, 32 HRC, 300 HV.")
 @click.option("--machine", default="", help="A machine on record: its own speeds and feeds.")
-@click.option("--scale", is_flag=True, help="Mill scale or forging skin.")
-@click.option("--sand", is_flag=True, help="Sand skin of a casting.")
-@click.option("--flame-cut", is_flag=True, help="Flame-cut edge.")
-@click.option("--weld", is_flag=True, help="Weld in the way of the cut.")
-@click.option("--interrupted", is_flag=True, help="Interrupted cut.")
+@with_conditions
 @click.option(
     "--own/--book", default=None, help="Whose speeds win: the shop's own proven ones; else the setting."
 )

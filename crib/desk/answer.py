@@ -257,7 +257,7 @@ def _deep(job: Job, limit: float | None) -> str:
 
 
 def _blows(job: Job) -> tuple[str, ...]:
-    if "interrupted" not in job.conditions:
+    if not job.interrupted:
         return ()
     return ("forces and margin are those of an even cut: the blows of an interrupted one come on top",)
 

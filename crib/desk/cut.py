@@ -14,7 +14,7 @@ from crib.store.rows import BarRow, BitRow
 from crib.trade.cutting.finish import feed_ceiling
 from crib.trade.cutting.force import Forces, Slopes, cutting_forces, force_slopes, forces_and_slopes
 from crib.trade.cutting.materials import Material
-from crib.trade.cutting.passes import Pass, depth_limit, plan_passes, with_minutes
+from crib.trade.cutting.passes import Pass, depth_limit, passes_by_step, plan_passes, with_minutes
 from crib.trade.cutting.power import cutting_power_kW, drive_efficiency, motor_power_kW
 from crib.trade.cutting.speeds import StartingData, find_tool_material, starting_data
 from crib.trade.cutting.spindle import (
@@ -33,6 +33,7 @@ from crib.units import Kind, show
 # Lightest first: the cut whose printed depths reach the wanted one is the one whose speed and feed apply.
 LIGHT_TO_HEAVY = ("finish", "medium", "rough", "heavy rough")
 MOST_POWER_STEPS = 30
+_NEARLY = 1.0 - 1e-9  # a depth read from inches is the same depth
 SAME_FEED_MM = 0.001  # below the last digit of a feed chart
 BREAKER_WORDS = ("finishing", "medium", "roughing", "sharp", "polished")
 TOUGH = ("HSS", "cobalt HSS", "cast cobalt")
@@ -122,7 +123,7 @@ def depth_of_edge(pair: Pair, job: Job) -> float | None:
         return None
     item = pair.insert.item
     length = item.l_mm if item.l_mm is not None else item.ic_mm
-    limit = depth_limit(item.sc or "", length or 0.0, rows, interrupted="interrupted" in job.conditions)
+    limit = depth_limit(item.sc or "", length or 0.0, rows, interrupted=job.interrupted)
     return limit.ap_mm if limit else None
 
 
@@ -327,7 +328,13 @@ def _data_for(job: Job, tool_material: str, ap_mm: float) -> tuple[StartingData,
     for cut in LIGHT_TO_HEAVY:
         try:
             data = starting_data(
-                job.material, tool_material, job.operation, cut, tables.speeds(), conditions=conditions
+                job.material,
+                tool_material,
+                job.operation,
+                cut,
+                tables.speeds(),
+                conditions=conditions,
+                hb=job.hb,
             )
         except UnknownName:
             if found is None and cut == LIGHT_TO_HEAVY[-1]:
@@ -398,17 +405,19 @@ def finish_feed_for(job: Job, tool: CuttingTool, tool_material: str, f_mm: float
     """Give the feed of the finishing pass: as told, else where finishing rows start; never above roughing."""
     if job.f_mm is not None:
         return job.f_mm
-    finishing = finish_data(job.material, tool_material, job.operation)
+    finishing = finish_data(job.material, tool_material, job.operation, job.hb)
     start = finishing.f_mm.start if finishing else inf
     wanted = min(start, most_feed(tool, "finish"), f_mm)
     return _feed(job, wanted)[0]
 
 
 @lru_cache(maxsize=256)
-def finish_data(material: Material, tool_material: str, operation: str) -> StartingData | None:
+def finish_data(
+    material: Material, tool_material: str, operation: str, hb: float | None = None
+) -> StartingData | None:
     """Give the starting data of the finishing rows; None where there are none."""
     try:
-        return starting_data(material, tool_material, operation, "finish", tables.speeds())
+        return starting_data(material, tool_material, operation, "finish", tables.speeds(), hb=hb)
     except UnknownName:
         return None
 
@@ -417,7 +426,9 @@ def finish_data(material: Material, tool_material: str, operation: str) -> Start
 
 
 def passes_for(job: Job, tool: CuttingTool, ap_mm: float) -> tuple[Pass, ...]:
-    """Plan the passes to size: equal ones of the depth told, else roughing passes and a finishing pass."""
+    """Plan the passes to size: of the step or depth told, else roughing passes and a finishing pass."""
+    if job.step_mm is not None and ap_mm >= min(job.depth_mm or 0.0, job.stock_mm) * _NEARLY:
+        return passes_by_step(job.from_mm, job.to_mm, step_mm=job.step_mm, on_diameter=job.on_diameter)
     if job.depth_mm is not None:
         return _planned(job, ap_mm, 0.0)
     rules = tables.pick_rules()

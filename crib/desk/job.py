@@ -6,11 +6,16 @@ from dataclasses import dataclass
 from difflib import get_close_matches
 
 from crib.desk import tables
+from crib.desk.conditions import Conditions, is_interrupted
+from crib.desk.hands import hand_of
+from crib.desk.material import read_material
+from crib.desk.pass_depth import read_pass
 from crib.errors import InputError, NotPossible, UnknownName
 from crib.store.read import Reader
 from crib.store.rows import MachineRow, ProvenRow
 from crib.trade.cutting.force import Work
-from crib.trade.cutting.materials import Material, find_material
+from crib.trade.cutting.hardness import Hardness
+from crib.trade.cutting.materials import Material
 from crib.trade.cutting.spindle import MachineSpeeds
 from crib.trade.rigidity.setup import Setup, measured_setup, named_setup
 from crib.units import Kind, read, show
@@ -23,18 +28,18 @@ OPERATIONS = {
     "bore": "boring",
     "boring": "boring",
 }
-HANDS = {"l": "L", "left": "L", "lh": "L", "r": "R", "right": "R", "rh": "R", "n": "N", "neutral": "N"}
 UNKNOWN_SETUP = "unknown"
 UNITLESS = re.compile(r"[\s\d.,/-]+")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class PickRequest:
+class PickRequest(Conditions):
     """A cut as asked for, everything as typed; empty means not told.
 
     Attributes:
         op: turn, face or bore.
-        material: any name of the work material.
+        material: any name of the work material; a hardness may stand behind it ("4140 at 300 HB").
+        hardness: measured: "220 HB", "45 HRC".
         from_: size that is there: diameter, or for facing the length.
         to: size wanted.
         length: length of the cut along the feed.
@@ -47,14 +52,14 @@ class PickRequest:
         frequency: natural frequency, measured.
         damping: damping ratio, measured.
         gives: away, along, down, slanting or unknown.
-        depth: depth of one pass, on the side.
+        depth: depth of one pass at most, on the side unless said otherwise ("1/8 on diameter").
+        step: what each pass takes, on the sizes unless said otherwise ("1/16", "1 mm a side").
         feed: feed per revolution.
-        scale: hard skin.
-        interrupted: interrupted cut.
     """
 
     op: str = ""
     material: str = ""
+    hardness: str = ""
     from_: str = ""
     to: str = ""
     length: str = ""
@@ -68,9 +73,8 @@ class PickRequest:
     damping: str = ""
     gives: str = ""
     depth: str = ""
+    step: str = ""
     feed: str = ""
-    scale: bool = False
-    interrupted: bool = False
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
@@ -82,6 +86,7 @@ class Job:
     Attributes:
         operation: "turning", "facing" or "boring".
         material: what is cut.
+        hb: its Brinell hardness as told; None where the usual one counts.
         work: the same as the mechanics sees it.
         from_mm: size that is there.
         to_mm: size wanted.
@@ -96,6 +101,7 @@ class Job:
         setup: how it gives.
         conditions: what lowers speed and feed.
         depth_mm: depth of one pass as told, on the side.
+        step_mm: the same in the measure of the sizes, where every pass takes just that; None for equal ones.
         f_mm: feed as told.
         system: units the user works in.
         own: the shop's own proven speeds for the material.
@@ -105,6 +111,7 @@ class Job:
 
     operation: str
     material: Material
+    hb: float | None
     work: Work
     from_mm: float
     to_mm: float
@@ -119,6 +126,7 @@ class Job:
     setup: Setup
     conditions: tuple[str, ...]
     depth_mm: float | None
+    step_mm: float | None
     f_mm: float | None
     system: str
     own: tuple[ProvenRow, ...]
@@ -129,6 +137,11 @@ class Job:
     def on_diameter(self) -> bool:
         """Whether the sizes are diameters."""
         return self.operation != "facing"
+
+    @property
+    def interrupted(self) -> bool:
+        """Whether the tool is struck."""
+        return is_interrupted(self.conditions)
 
     @property
     def weak(self) -> bool:
@@ -156,18 +169,20 @@ def understand_job(request: PickRequest, reader: Reader) -> Job:
     settings = reader.settings()
     system = settings.get("units", "metric")
     operation = operation_of(request.op)
-    material = find_material(request.material, tables.materials())
+    material, hardness = read_material(request.material, request.hardness)
     kc11, mc = material.kienzle()
     from_mm, to_mm = _sizes(request, operation, system)
     machine = machine_of(request.machine, reader.machines())
     site_id, site = _site(request.site or settings.get("site", ""), reader)
     setup = _setup(request, system)
     hand, hand_said = _hand(request.hand, machine, operation)
+    depth_mm, step_mm = _depths(request, operation, system)
     length_mm, d_mm, said = _way(request, operation, from_mm, to_mm, system)
     _check_machine(machine, operation, d_mm, length_mm)
     return Job(
         operation=operation,
         material=material,
+        hb=hardness.hb if hardness else None,
         work=Work(kc11_N_mm2=kc11, mc=mc, iso513=material.iso513),
         from_mm=from_mm,
         to_mm=to_mm,
@@ -180,13 +195,21 @@ def understand_job(request: PickRequest, reader: Reader) -> Job:
         site_id=site_id,
         site=site,
         setup=setup,
-        conditions=(*["scale"] * request.scale, *["interrupted"] * request.interrupted),
-        depth_mm=_length(request.depth, "depth of a pass", system),
+        conditions=request.conditions,
+        depth_mm=depth_mm,
+        step_mm=step_mm,
         f_mm=_more_than_zero(request.feed, "feed", Kind.FEED, system),
         system=system,
         own=reader.proven(material.id),
         own_wins=settings.get("speeds") == "own",
-        assumed=(*_force_said(material), *_machine_said(machine), *hand_said, *said, *setup.assumed),
+        assumed=(
+            *_hardness_said(hardness, material),
+            *_force_said(material),
+            *_machine_said(machine),
+            *hand_said,
+            *said,
+            *setup.assumed,
+        ),
     )
 
 
@@ -301,6 +324,18 @@ def _way(
     return length, max(from_mm, to_mm), said
 
 
+def _depths(request: PickRequest, operation: str, system: str) -> tuple[float | None, float | None]:
+    """Give the depth of a pass on the side, and the step where every pass is to take just that."""
+    if request.depth and request.step:
+        raise InputError(f"a pass is told twice: {request.depth} and {request.step}", "either depth or step")
+    on_diameter, told = operation != "facing", request.step or request.depth
+    if not told:
+        return None, None
+    size_mm, each = read_pass(told, system, sizes_on_diameter=on_diameter, usual_side=not request.step)
+    depth_mm = size_mm / 2.0 if on_diameter else size_mm
+    return depth_mm, size_mm if request.step or each else None
+
+
 def _length(text: str, what: str, system: str) -> float | None:
     return _more_than_zero(text, what, Kind.LENGTH, system)
 
@@ -344,14 +379,22 @@ def _setup(request: PickRequest, system: str) -> Setup:
 
 def _hand(text: str, machine: MachineRow | None, operation: str) -> tuple[str | None, tuple[str, ...]]:
     if text:
-        word = text.strip().lower().removesuffix("-hand").removesuffix(" hand")
-        if word not in HANDS:
-            raise UnknownName("hand", text, hint="left, right or neutral")
-        return HANDS[word], ()
+        return hand_of(text), ()
     if machine and machine.kind == "lathe":
         way = "feeding inwards from the front" if operation == "facing" else "feeding towards the headstock"
         return "R", (f"right-hand tool: {way} (--hand left for the other way)",)
     return None, ("hand not told: both hands are offered; mind which way the spindle turns and feeds",)
+
+
+def _hardness_said(hardness: Hardness | None, material: Material) -> tuple[str, ...]:
+    """Say how the hardness was read, and what it does not change."""
+    if hardness is None:
+        return ()
+    low, high = material.hb_min, material.hb_max
+    if low is None or high is None or low <= hardness.hb <= high:
+        return hardness.assumed
+    stays = f"{hardness.hb:.0f} HB sets the speed; the cutting force stays that of {low:g} to {high:g} HB"
+    return (*hardness.assumed, stays)
 
 
 def _force_said(material: Material) -> tuple[str, ...]:

@@ -21,7 +21,13 @@ if TYPE_CHECKING:
 
 SOURCE = "own_proven"
 OWN, BOOK = "own", "book"
-UNDER = {"scale": "under scale", "interrupted": "in an interrupted cut"}
+UNDER = {
+    "scale": "under scale",
+    "sand": "under sand skin",
+    "flame cut": "on a flame-cut edge",
+    "weld": "through a weld",
+    "interrupted": "in an interrupted cut",
+}
 _SAME = 1.0 + 1e-6  # a depth read from inches is the same depth
 
 Data = TypeVar("Data", bound=StartingData | OperationData)

@@ -5,6 +5,7 @@ from datetime import UTC, datetime
 from typing import Any
 
 from crib.desk import tables
+from crib.desk.conditions import Conditions
 from crib.desk.job import machine_of
 from crib.desk.own import ProvenSpeed, shown
 from crib.desk.start import start, start_operation
@@ -21,7 +22,7 @@ LATHE = ("turning", "facing", "boring")  # operations that have kinds of cut
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class ProvenRequest:
+class ProvenRequest(Conditions):
     """A speed that proved itself, everything as typed; empty means not told.
 
     Attributes:
@@ -37,8 +38,6 @@ class ProvenRequest:
         machine: where it was proven; empty for any.
         note: anything.
         result: how it went.
-        scale: proven under a hard skin.
-        interrupted: proven in an interrupted cut.
     """
 
     material: str
@@ -53,8 +52,6 @@ class ProvenRequest:
     machine: str = ""
     note: str = ""
     result: str = ""
-    scale: bool = False
-    interrupted: bool = False
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -175,13 +172,12 @@ def _values(request: ProvenRequest, system: str) -> dict[str, Any]:
     cut = request.cut.strip().lower()
     if cut and (cut not in CUTS or operation not in LATHE):
         raise UnknownName("kind of cut", request.cut, CUTS if operation in LATHE else ())
-    told = {"scale": request.scale, "interrupted": request.interrupted}
     return {
         "material": material.id,
         "tool_material": find_tool_material(request.tool, tables.speeds()),
         "operation": operation,
         "cut": cut or None,
-        "conditions": ";".join(word for word, there in told.items() if there),
+        "conditions": ";".join(request.conditions),
         "vc_m_min": _speed(request, system),
         "f_mm": _size(request.feed, "feed", Kind.FEED, system),
         "ap_mm": _size(request.depth, "depth", Kind.LENGTH, system),
@@ -230,7 +226,7 @@ def _me(reader: Reader) -> int | None:
 def _book(request: ProvenRequest, values: dict[str, Any]) -> Range | None:
     """Give the book's speeds for the same cut; None where it has none or needs to know more."""
     asked = {"cut": values["cut"]} if values["cut"] else {}
-    asked |= {"scale": request.scale, "interrupted": request.interrupted}
+    asked |= {word.replace(" ", "_"): True for word in request.conditions}
     try:
         # no store is asked: only the book
         return start("", material=request.material, tool=request.tool, op=request.op, **asked).vc_m_min

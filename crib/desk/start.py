@@ -4,14 +4,16 @@ import re
 from dataclasses import dataclass
 
 from crib.desk import head, own, tables
+from crib.desk.conditions import Conditions
 from crib.desk.job import OPERATIONS, machine_of, speeds_of
+from crib.desk.material import read_material
 from crib.desk.sources import cite
 from crib.errors import InputError, StoreError, StoreMissing, UnknownName
 from crib.store.read import reading
 from crib.store.rows import MachineRow, ProvenRow
 from crib.trade.cautions import DEFER, triggered
-from crib.trade.cutting.hardness import Hardness, read_hardness
-from crib.trade.cutting.materials import Material, find_material
+from crib.trade.cutting.hardness import Hardness
+from crib.trade.cutting.materials import Material
 from crib.trade.cutting.operation_feeds import ToolSize
 from crib.trade.cutting.operations import OperationData, operation_data
 from crib.trade.cutting.speeds import CUTS, THIRD, Range, StartingData, find_tool_material, starting_data
@@ -112,7 +114,7 @@ class Start:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class StartRequest:
+class StartRequest(Conditions):
     """What to start, everything as typed; empty means not told.
 
     Attributes:
@@ -126,11 +128,6 @@ class StartRequest:
         depth: of the hole, the groove or the parting cut.
         hardness: "220 HB", "32 HRC".
         machine: a machine on record, for the speeds that it has.
-        scale: mill scale or forging skin.
-        sand: sand skin of a casting.
-        flame_cut: flame-cut edge.
-        weld: weld bead in the way of the cut.
-        interrupted: interrupted cut.
         own: whether the shop's own proven speeds win; None leaves it to the setting.
         system: "metric" or "inch": what a bare number means.
     """
@@ -145,25 +142,8 @@ class StartRequest:
     depth: str = ""
     hardness: str = ""
     machine: str = ""
-    scale: bool = False
-    sand: bool = False
-    flame_cut: bool = False
-    weld: bool = False
-    interrupted: bool = False
     own: bool | None = None
     system: str = "metric"
-
-    @property
-    def conditions(self) -> tuple[str, ...]:
-        """What lowers speed and feed, in the words of the table."""
-        told = {
-            "scale": self.scale,
-            "sand": self.sand,
-            "flame cut": self.flame_cut,
-            "weld": self.weld,
-            "interrupted": self.interrupted,
-        }
-        return tuple(word for word, there in told.items() if there)
 
 
 def start(address: str, **asked: object) -> Start:
@@ -223,7 +203,7 @@ def reckon(address: str, **asked: object) -> Reckoned:
     """Find the starting data; arguments and errors as for `start`."""
     request = StartRequest(**asked)  # type: ignore[arg-type]  # click and the tests give the fields' own types
     operation = start_operation(request.op)
-    hardness, material = _hardness(request)
+    material, hardness = read_material(request.material, request.hardness)
     tool, at, tool_said = _tool(request.tool, material)
     hb = hardness.hb if hardness else None
     book, cut = _data(request, material, tool, operation, hb, at)
@@ -327,16 +307,6 @@ def start_operation(op: str) -> str:
 
 
 # -- reading what was asked -------------------------------------------------------------------------------
-
-
-def _hardness(request: StartRequest) -> tuple[Hardness | None, Material]:
-    """Read the hardness, and find the material in the condition that has it."""
-    if not request.hardness:
-        return None, find_material(request.material, tables.materials())
-    scales = rows("hardness_scales")
-    told = read_hardness(request.hardness, scales)
-    material = find_material(request.material, tables.materials(), hb=told.hb)
-    return read_hardness(request.hardness, scales, material.iso513), material
 
 
 @dataclass(frozen=True, slots=True)
@@ -470,7 +440,8 @@ def _factors_said(data: StartingData | OperationData) -> list[str]:
     names = {"vc": "speed", "f": "feed"}
     return [
         f"{names[factor.quantity]} x {factor.factor.start:.2g} ({factor.factor.low:g} to "
-        f"{factor.factor.high:g}): {factor.condition}, {cite(factor.source)}"
+        f"{factor.factor.high:g}): {factor.condition}{f' ({factor.note})' if factor.note else ''}, "
+        f"{cite(factor.source)}"
         for factor in data.factors
     ]
 

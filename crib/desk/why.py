@@ -190,7 +190,7 @@ def _finish_feed(maker: Maker, job: Job, cut: Cut) -> None:
     if job.f_mm is not None:
         maker.step("f_f", "feed of the finishing pass, as told", "f", cut.finish_f_mm, "mm/rev")
         return
-    data = finish_data(job.material, tool_of(cut.pair)[1], job.operation)
+    data = finish_data(job.material, tool_of(cut.pair)[1], job.operation, job.hb)
     limits = {"f": cut.f_mm}
     if data is not None:
         finish_steps(maker, data.f_mm, data.sources)
@@ -266,7 +266,7 @@ def _edge_depth(maker: Maker, job: Job, cut: Cut) -> float | None:
         maker.step("ap_e", "depth the bit stands", "H_r × H", limit, "mm", source="pick_bit", also=also)
     elif insert is not None:
         length = insert.item.l_mm if insert.item.l_mm is not None else insert.item.ic_mm or 0.0
-        rule = depth_limit(insert.item.sc or "", length, rows, interrupted="interrupted" in job.conditions)
+        rule = depth_limit(insert.item.sc or "", length, rows, interrupted=job.interrupted)
         if rule is not None:
             also = {"L_e": length, "L_r": rule.of_L}
             name = "depth the edge stands: part of its length"

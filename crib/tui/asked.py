@@ -6,6 +6,8 @@ Pure: text in, fields out, all as typed. Whether a size or a name can be read is
 import re
 from dataclasses import dataclass, field
 
+from crib.desk.pass_depth import PART_OF_INCH
+
 _VERBS = {"turn": "turn", "skim": "turn", "face": "face", "bore": "bore"}
 _NUMBER = r"\d+(?:[.,]\d+)?(?:\s*-\s*\d+/\d+|\s+\d+/\d+|/\d+)?"
 # a word after "in" that shows it to be a unit, not the start of "in cast iron"
@@ -24,6 +26,17 @@ _ASKS_FOR_READING = re.compile(
 # what ends the name of a material or a machine
 _STOP = r"(?=\s*(?:[,;]|$|\b(?:on|in|with|from|over|depth|feed|at)\b))"
 
+_MEASURE = r"(?:(?:on|off)\s+(?:the\s+)?(?:diameter|dia)|(?:a|per)\s+side)\b"
+_EACH = r"at\s+a\s+time\b"
+_HARDNESS = rf"(?:\bat\s+|@\s*)?({_NUMBER}(?:\s*(?:-|–|\bto\b)\s*\d+)?\s*(?:HBW?|HBS|BHN|HRC|RC|HV))\b"
+# what the first cut meets, the hardest first
+_SKINS = (
+    ("weld", r"\b(?:through\s+|over\s+|across\s+)?(?:the\s+|a\s+)?welds?\b(?:\s+in\s+the\s+cut)?"),
+    ("flame cut", r"\b(?:with\s+|on\s+)?(?:the\s+|a\s+)?flame[\s-]?cut(?:\s+(?:edge|face))?\b"),
+    ("sand", r"\b(?:with\s+|through\s+|under\s+)?(?:the\s+)?(?:sand|casting|cast)(?:\s+skin)\b|\bsand\b"),
+    ("scale", r"\b(?:with\s+|through\s+|under\s+)?(?:the\s+)?(?:scale|skin|crust)\b"),
+)
+
 _PATTERNS: tuple[tuple[tuple[str, ...], str], ...] = (
     (("from_", "to"), rf"(?:\bfrom\s+)?({_SIZE})\s*(?:\bto\b|→|->)\s*({_SIZE})"),
     (("stiffness",), r"(\d+(?:[.,]\d+)?\s*(?:k?N/(?:mm|um|µm)|lbf?/in))"),
@@ -31,6 +44,8 @@ _PATTERNS: tuple[tuple[tuple[str, ...], str], ...] = (
     (("damping",), r"(\d+(?:[.,]\d+)?\s*%)(?:\s*damping)?"),
     (("feed",), rf"(?:\bfeed\s+(?:of\s+)?)({_NUMBER}(?:\s*(?:mm|in|thou)(?:/rev)?)?)"),
     (("feed",), rf"({_NUMBER}\s*(?:mm|in|thou)/rev)"),
+    (("depth",), rf"((?:{_SIZE}|{PART_OF_INCH})\s+{_MEASURE}(?:\s+{_EACH})?)"),
+    (("depth",), rf"((?:{_SIZE}|{PART_OF_INCH})\s+{_EACH})"),
     (("depth",), rf"\bdepth\s+(?:of\s+cut\s+)?(?:of\s+)?({_SIZE})"),
     (("depth",), rf"({_SIZE})\s+(?:a|per)\s+(?:pass|cut|side)\b"),
     (("length",), rf"({_SIZE})\s+(?:long|deep|length)\b"),
@@ -40,7 +55,6 @@ _PATTERNS: tuple[tuple[tuple[str, ...], str], ...] = (
     (("hand",), r"\b(left|right)(?:[\s-]*hand(?:ed)?)?\b"),
     (("setup",), r"\b(?:on\s+)?(?:a\s+|set-?up\s+)?(rigid|fair|weak|flimsy)(?:\s+set-?up)?\b"),
     (("interrupted",), r"\b(interrupted)(?:\s+cut)?\b"),
-    (("scale",), r"\b(?:with\s+|through\s+|under\s+)?(?:the\s+)?(scale|skin|crust)\b"),
     (("machine",), rf"\bon\s+(?:the\s+|a\s+|an\s+|our\s+)?([^\d,;\s].*?){_STOP}"),
     (("material",), rf"\bin\s+(?:the\s+|a\s+|an\s+)?([^\d,;\s].*?){_STOP}"),
 )
@@ -51,7 +65,7 @@ class Cut:
     """What a cut in shop talk says.
 
     Attributes:
-        fields: field of a pick -> as typed; "yes" for scale and interrupted.
+        fields: field of a pick -> as typed; "yes" for interrupted.
         unused: words that were not understood as part of a cut.
     """
 
@@ -82,8 +96,9 @@ def read_cut(text: str) -> Cut | None:
     verb = _VERB.match(text)
     if verb is None:
         return None
-    rest = text[verb.end() :]
     fields = {"op": _VERBS[verb[1].lower()]}
+    rest = _take(("hardness",), _HARDNESS, text[verb.end() :], fields)
+    rest = _take_skin(rest, fields)
     alone = re.match(rf"{_FILLER}\s+({_SIZE})(?![^\s,;.?!])", rest, re.IGNORECASE)
     pair = re.search(_PATTERNS[0][1], rest, re.IGNORECASE)
     if alone is None and pair is None:
@@ -96,6 +111,11 @@ def read_cut(text: str) -> Cut | None:
         fields["from_"], fields["to"] = same_unit(fields["from_"], fields["to"])
     for names, pattern in _BARE_PATTERNS:
         rest = _take(names, pattern, rest, fields)
+    hardness = fields.pop("hardness", "")
+    if hardness and "material" in fields:
+        fields["material"] += f" at {hardness}"
+    elif hardness:
+        rest += f" {hardness}"
     unused = re.sub(
         r"[\s;,]+", " ", re.sub(r"\b(?:the|a|an|with|and|at|from|to|out|down)\b", " ", rest)
     ).strip(" .?!")
@@ -126,9 +146,18 @@ def _take(names: tuple[str, ...], pattern: str, text: str, fields: dict[str, str
     if found is None:
         return text
     for name, value in zip(names, found.groups(), strict=True):
-        fields[name] = "yes" if name in ("scale", "interrupted") else value.strip(" .?!").strip()
+        fields[name] = "yes" if name == "interrupted" else value.strip(" .?!").strip()
     # a semicolon keeps what stood left and right of it apart
     return text[: found.start()] + " ; " + text[found.end() :]
+
+
+def _take_skin(text: str, fields: dict[str, str]) -> str:
+    """Move what the first cut meets into its field; give the text without it."""
+    for skin, pattern in _SKINS:
+        if found := re.search(pattern, text, re.IGNORECASE):
+            fields["skin"] = skin
+            return text[: found.start()] + " ; " + text[found.end() :]
+    return text
 
 
 def code_asked(text: str) -> str | None:

@@ -705,3 +705,19 @@ def test_a_bit_is_not_asked_for_more_than_its_shank_stands(demo_store: str) -> N
     bits = [one for one in answer.candidates if one.insert is None]
     assert bits
     assert all(one.ap_mm <= 0.4 * 25.4 for one in bits)  # table pick_rules, the largest bit on record is 1 in
+
+
+# -- steps as they are said -------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize(
+    "told", [{"step": "1/16 in"}, {"depth": "a sixteenth on diameter at a time"}, {"step": "1/32 in a side"}]
+)
+def test_a_sixteenth_at_a_time_from_16_3_8_to_16_1_2_is_two_cuts(
+    demo_store: str, told: dict[str, str]
+) -> None:
+    """Common practice: two cuts, and the size between them is 16 7/16."""
+    for one in ask(demo_store, BRACKET, **told).candidates:
+        sizes = [size / 25.4 for line in one.passes[:2] for size in (line.from_mm, line.to_mm)]
+        assert sizes == pytest.approx([16.375, 16.4375, 16.4375, 16.5], rel=1e-12)
+        assert all(line.kind == "spring" for line in one.passes[2:])

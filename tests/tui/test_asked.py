@@ -43,7 +43,7 @@ from crib.tui.asked import code_asked, read_cut
                 "from_": "400 mm",
                 "to": "398 mm",
                 "material": "grey iron",
-                "scale": "yes",
+                "skin": "scale",
                 "setup": "weak",
             },
         ),

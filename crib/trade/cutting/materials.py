@@ -8,6 +8,7 @@ material carries a value and a band.
 import re
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, replace
+from math import inf
 
 from crib.errors import NotPossible, TableError, UnknownName
 
@@ -174,7 +175,7 @@ def find_material(name: str, materials: Materials, hb: float | None = None) -> M
     Args:
         name: as typed: "4140", "42CrMo4", "1.7225", "hot rolled", "cast iron", "316L".
         materials: the indexed tables.
-        hb: measured Brinell hardness: of a material in several conditions, takes those that have it.
+        hb: measured Brinell hardness: of a material in several conditions, takes those nearest to it.
 
     Raises:
         UnknownName: nothing on record goes by that name, or several do and none is the usual one.
@@ -195,14 +196,16 @@ def find_material(name: str, materials: Materials, hb: float | None = None) -> M
 
 
 def _so_hard(found: tuple[int, ...], materials: Materials, hb: float | None) -> tuple[int, ...]:
-    """Keep the rows whose hardness band holds the measured one; all where none does or none was measured."""
+    """Keep the rows whose hardness band comes nearest to the measured one; all where none is measured."""
     if hb is None:
         return found
 
-    def fits(row: Row) -> bool:
-        return bool(row["hb_min"]) and float(row["hb_min"]) <= hb <= float(row["hb_max"])
+    def off(index: int) -> float:
+        row = materials.rows[index]
+        return max(float(row["hb_min"]) - hb, hb - float(row["hb_max"]), 0.0) if row["hb_min"] else inf
 
-    return tuple(index for index in found if fits(materials.rows[index])) or found
+    nearest = min(off(index) for index in found)
+    return tuple(index for index in found if off(index) == nearest)
 
 
 def name_key(text: str) -> str:

@@ -309,5 +309,7 @@ def request_of(values: Mapping[str, str]) -> "PickRequest":
     """Build the desk's request from what stands in the form."""
     from crib.desk.pick import PickRequest  # in the worker: the first paint waits for none of the desk
 
-    texts = {name: value for name, value in values.items() if name not in ("scale", "interrupted")}
-    return PickRequest(**texts, scale=bool(values["scale"]), interrupted=bool(values["interrupted"]))
+    flags = [values["skin"].replace(" ", "_"), "interrupted" * bool(values["interrupted"])]
+    texts = {name: value for name, value in values.items() if name not in ("skin", "interrupted")}
+    told: dict[str, Any] = {**texts, **{name: True for name in flags if name}}
+    return PickRequest(**told)

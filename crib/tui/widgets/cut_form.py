@@ -13,6 +13,8 @@ from crib.tui.widgets.form import Choice, Field
 from crib.tui.widgets.lines import AnswerLine, TextLine
 
 ANY_HAND = "any"
+NONE = "none"
+SKINS = ("scale", "sand", "flame cut", "weld")
 NO, YES = "no", "yes"
 
 # name, label, words to choose from (none: a line to type in), hint; two fields a row
@@ -23,7 +25,12 @@ _ROWS: tuple[tuple[_Spec, _Spec], ...] = (
         ("hand", "Hand", (ANY_HAND, "right", "left"), "The hand that the cut needs; any lets both stand."),
     ),
     (
-        ("material", "Material", (), "A name, a number, or what the shop calls it."),
+        (
+            "material",
+            "Material",
+            (),
+            "What the shop calls it, or with its hardness: 4140 at 300 HB.",
+        ),
         ("machine", "Machine", (), "Gives the speeds, the power and the reach."),
     ),
     (
@@ -35,11 +42,21 @@ _ROWS: tuple[tuple[_Spec, _Spec], ...] = (
         ("diameter", "Diameter", (), "The work's diameter, where From and To don't say it."),
     ),
     (
-        ("depth", "Depth a side", (), "Depth of cut on the radius; empty lets crib choose."),
+        (
+            "depth",
+            "Depth a side",
+            (),
+            'Of a pass, at most; or "1/16 on diameter at a time".',
+        ),
         ("feed", "Feed", (), "Feed a turn, for example 0.2 mm/rev; empty lets crib choose."),
     ),
     (
-        ("scale", "Scale", (NO, YES), "Casting skin or rolling scale on the surface."),
+        (
+            "skin",
+            "Skin",
+            (NONE, *SKINS),
+            "What the first cut meets: scale, sand skin, flame-cut edge, weld.",
+        ),
         ("interrupted", "Interrupted", (NO, YES), "Slots, holes or a lump that knocks every turn."),
     ),
     (
@@ -94,7 +111,10 @@ class CutForm(Vertical):
 
     def values(self) -> dict[str, str]:
         """Give what stands in every field, as typed; empty for a choice that asks for nothing."""
-        return {name: "" if entry.value in (ANY_HAND, NO) else entry.value for name, entry in self._entries()}
+        return {
+            name: "" if entry.value in (ANY_HAND, NONE, NO) else entry.value
+            for name, entry in self._entries()
+        }
 
     def put(self, values: Mapping[str, str]) -> None:
         """Set the fields that are named; leave the others as they are."""

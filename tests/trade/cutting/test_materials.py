@@ -90,7 +90,7 @@ def test_a_word_for_several_says_what_was_taken() -> None:
         ("1045", 250, "P-1045QT"),
         ("718", 200, "S-718A"),
         ("cast iron", 205, "K-30"),
-        ("4140", 600, "P-4140A"),  # no condition of it is that hard: the usual one, said elsewhere
+        ("4140", 600, "P-4140PH"),  # no condition of it is that hard: the hardest, said elsewhere
     ],
 )
 def test_a_measured_hardness_tells_the_condition(typed: str, hb: float, found: str) -> None:

@@ -21,6 +21,7 @@ COMMANDS = {
     "encode": ("encode", "From dimensions to the code of an insert, holder or boring bar."),
     "speed": ("speed", "Speed, feed and depth to start with."),
     "pick": ("pick", "Which tool on hand for this cut, and how to start it."),
+    "stiffness": ("stiffness", "How stiff is it, and how does it ring? Push, tap, recording, bar, work."),
     "proven": ("proven", "The shop's own proven speeds, beside the book's or before them."),
     "machine": ("machine", "What machines have we got, what can each do; enter a chart once."),
     "bring": ("bring", "Record tools brought in from home."),

@@ -114,13 +114,7 @@ def read_steps(text: str, kind: Kind, system: str) -> tuple[float, ...]:
     Raises:
         InputError: a step can't be read, can't be, or stands twice.
     """
-    steps = _parted(text)
-    behind = _UNIT_BEHIND.fullmatch(steps[-1])
-    unit = f" {behind['unit']}" if behind else ""
-    found = sorted(
-        _sane(read(step if _UNIT_BEHIND.fullmatch(step) else step + unit, kind, system).value, step, kind)
-        for step in steps
-    )
+    found = sorted(_sane(read(step, kind, system).value, step, kind) for step in parted(text))
     if len(found) > MOST_STEPS:
         raise InputError(f"{len(found)} steps can't be a chart", f"at most {MOST_STEPS}")
     for lower, higher in pairwise(found):
@@ -129,8 +123,15 @@ def read_steps(text: str, kind: Kind, system: str) -> tuple[float, ...]:
     return tuple(found)
 
 
-def _parted(text: str) -> list[str]:
-    """Part a chart into its steps; a word behind a number is its unit."""
+def parted(text: str) -> list[str]:
+    """Part a list of quantities: a word behind a number is its unit; the last one's goes for all without."""
+    steps = _steps(text)
+    behind = _UNIT_BEHIND.fullmatch(steps[-1])
+    unit = f" {behind['unit']}" if behind else ""
+    return [step if _UNIT_BEHIND.fullmatch(step) else step + unit for step in steps]
+
+
+def _steps(text: str) -> list[str]:
     steps: list[str] = []
     for piece in re.split(r"[;\s]+|,(?=\s)", text.strip(" ;,")):
         parts = piece.split(",") if piece.count(",") > 1 else [piece]  # 11,15,21: no number has two commas

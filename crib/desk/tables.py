@@ -10,7 +10,8 @@ from crib.trade.cutting.force import ForceModel
 from crib.trade.cutting.materials import Materials
 from crib.trade.cutting.speed_rows import Speeds
 from crib.trade.cutting.tool import Defaults
-from crib.trade.rigidity.bars import BarMaterial, load_bar_materials
+from crib.trade.rigidity.bars import BarMaterial, Reach, load_bar_materials, load_reach
+from crib.trade.rigidity.measuring import MeasuringRules
 from crib.trade.rigidity.pressure import Rules
 from crib.trade.rigidity.setup import Gives, NamedSetup, load_gives, load_setups
 from crib.trade.tables import rows
@@ -79,6 +80,18 @@ def directions() -> Mapping[str, Gives]:
 def bar_materials() -> Mapping[str, BarMaterial]:
     """Give what boring bars are made of."""
     return load_bar_materials(rows("bar_materials"))
+
+
+@cache
+def bar_reach() -> Mapping[str, Reach]:
+    """Give how far bars may stand out, by material."""
+    return load_reach(rows("bar_reach"))
+
+
+@cache
+def measuring_rules() -> MeasuringRules:
+    """Give how far measurements and clamps may be out."""
+    return MeasuringRules.load(rows("measuring_rules"))
 
 
 @cache

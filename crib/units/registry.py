@@ -1,5 +1,6 @@
 """Conversion by pint. Nothing outside sees a pint object, and pint never sees what someone typed."""
 
+import sys
 from functools import cache
 from os.path import dirname, join
 
@@ -11,7 +12,15 @@ if TYPE_CHECKING:
 @cache
 def _converter() -> "Callable[[float, str, str], float]":
     """Load pint with the small unit file beside this module: at the first conversion, once."""
-    from pint import UnitRegistry
+    # pint loads NumPy wherever it is installed, and takes half as long again; we hand it plain floats only
+    hidden = "numpy" not in sys.modules
+    if hidden:
+        sys.modules["numpy"] = None  # type: ignore[assignment]  # makes an import fail
+    try:
+        from pint import UnitRegistry
+    finally:
+        if hidden:
+            del sys.modules["numpy"]
 
     registry: UnitRegistry[float] = UnitRegistry(None, on_redefinition="raise")
     registry.load_definitions(join(dirname(__file__), "units.txt"))

@@ -24,7 +24,6 @@ HEAVY = {
 }
 CHILD = """
 import json, os, sys
-sys.modules["numpy"] = None  # tests integrate with it and pint loads it where it is; a user has none
 from crib.cli.root import run
 arguments, heavy = json.loads(sys.argv[1])
 out, sys.stdout = sys.stdout, open(os.devnull, "w")
@@ -58,6 +57,7 @@ MAY = {
     | SIZES,
     ("pick", *CUT, "--machine", "boring mill", "--hand", "left", "--setup", "weak"): READING | SIZES,
     ("pick", *CUT, "--machine", "boring mill", "--why"): READING | SIZES,
+    ("stiffness", "--force", "300 N", "--deflection", "0.04 mm"): READING | SIZES,
     ("audit",): WRITING,
     ("machine",): READING,
     ("proven", "add", "--material", "4140", "--tool", "hss", "--vc", "25 m/min"): WRITING | SIZES,

@@ -91,6 +91,7 @@ def test_what_readme_asks_can_be_typed_as_it_stands(tmp_path: Path) -> None:
         ("speed", "rev/min"),
         ("pick", "boring 415.925 mm"),
         ("machine", "speeds of the old lathe suit"),
+        ("stiffness", "rings at 92 Hz"),
         ("bring", "Recorded."),
     ]
     assert [name for name, _ in asked] == [name for name, _ in told]

@@ -1,20 +1,24 @@
-"""A boring bar as a spring: how stiff its tip is by diameter, overhang and material."""
+"""A boring bar as a spring: how stiff its tip is, how it rings, and how far it may stand out."""
 
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
-from math import pi
+from math import inf, pi, sqrt
 
 from crib.errors import InputError, UnknownName
+
+TIP_SHARE = 3.0 / 1.875104**4
+"""Part of a bar's mass that swings with its tip in the first mode: 0.2427."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class BarMaterial:
-    """What a bar is made of: modulus of elasticity in N/mm², as reckoned with and its band."""
+    """What a bar, or round work, is made of: modulus of elasticity with its band, and density."""
 
     name: str
     E_N_mm2: float
     E_low_N_mm2: float
     E_high_N_mm2: float
+    rho_kg_m3: float
     source: str
 
 
@@ -26,6 +30,7 @@ def load_bar_materials(rows: Iterable[Mapping[str, str]]) -> Mapping[str, BarMat
             E_N_mm2=float(row["E_N_mm2"]),
             E_low_N_mm2=float(row["E_low_N_mm2"]),
             E_high_N_mm2=float(row["E_high_N_mm2"]),
+            rho_kg_m3=float(row["rho_kg_m3"]),
             source=row["source"],
         )
         for row in rows
@@ -54,17 +59,56 @@ def bar_stiffness(DCON_mm: float, overhang_mm: float, E_N_mm2: float, bore_mm: f
         bore_mm: diameter of a hole along it; 0 for a solid bar.
 
     Returns:
-        The ideal value: a real clamp gives, so the bar is softer than this.
+        The ideal value by bending alone: a real clamp gives, and a short bar shears too (`shear_share`).
 
     Raises:
         InputError: a size or modulus that can't be.
 
     Source: cantilever, k = 3 E I / L³ with I = pi d⁴ / 64 (elementary beam theory).
     """
-    for what, value in (("diameter", DCON_mm), ("overhang", overhang_mm), ("modulus", E_N_mm2)):
-        if not value > 0.0:
-            raise InputError(f"a bar's {what} of {value:g} can't be", "it must be more than zero")
+    _check_sizes(DCON_mm, overhang_mm)
+    if not 0.0 < E_N_mm2 < inf:
+        raise InputError(f"a bar's modulus of {E_N_mm2:g} can't be", "it must be more than zero")
     return 3.0 * E_N_mm2 * second_moment_mm4(DCON_mm, bore_mm) / overhang_mm**3
+
+
+def shear_share(DCON_mm: float, overhang_mm: float, bore_mm: float = 0.0) -> float:
+    """Give the deflection by shear over that by bending: what a short bar gives on top.
+
+    Args:
+        DCON_mm: diameter.
+        overhang_mm: from the clamp to the tip.
+        bore_mm: diameter of a hole along it.
+
+    Source: 3 E I / (kappa G A L²) with kappa 0.9 for a round section and E/G = 2.6 (Timoshenko's beam); for a
+    solid bar 0.54 (d/L)².
+    """
+    _check_sizes(DCON_mm, overhang_mm)
+    second_moment_mm4(DCON_mm, bore_mm)
+    return 3.0 * 2.6 * (DCON_mm**2 + bore_mm**2) / 16.0 / (0.9 * overhang_mm**2)
+
+
+def bar_mass_kg(DCON_mm: float, overhang_mm: float, rho_kg_m3: float, bore_mm: float = 0.0) -> float:
+    """Give the mass of the part of a bar that stands out."""
+    _check_sizes(DCON_mm, overhang_mm)
+    return pi * (DCON_mm**2 - bore_mm**2) / 4.0 * overhang_mm * rho_kg_m3 * 1e-9
+
+
+def bar_frequency_hz(k_N_mm: float, bar_kg: float, head_kg: float = 0.0) -> float:
+    """Give the natural frequency of a bar clamped at one end, with a mass at its tip.
+
+    Args:
+        k_N_mm: stiffness at its tip.
+        bar_kg: mass of the part that stands out.
+        head_kg: mass at the tip: head, cartridge, insert.
+
+    Source: one mode, sqrt(k / (M + 0.2427 m)) / 2 pi; without a head that is the first mode of the bar by
+    itself, (1.8751² / 2 pi) sqrt(E I / (rho A L⁴)) (texts on vibration; Rayleigh's approximation: 33/140).
+    """
+    swings = head_kg + TIP_SHARE * bar_kg
+    if not (k_N_mm > 0.0 and bar_kg >= 0.0 and head_kg >= 0.0 and swings > 0.0):
+        raise InputError(f"stiffness {k_N_mm:g} N/mm with {swings:g} kg can't ring", "give figures above 0")
+    return sqrt(1000.0 * k_N_mm / swings) / (2.0 * pi)
 
 
 def second_moment_mm4(d_mm: float, bore_mm: float = 0.0) -> float:
@@ -127,3 +171,9 @@ def reach_words(overhang_mm: float, DCON_mm: float, reach: Reach) -> str:
     band = f"{reach.low:g}" + (f" to {reach.high:g}" if reach.high > reach.low else "")
     doubt = "past" if ratio > reach.high else "at the end of"
     return f"the bar stands out {ratio:.3g} diameters, {doubt} what {reach.material} takes ({band})"
+
+
+def _check_sizes(DCON_mm: float, overhang_mm: float) -> None:
+    for what, value in (("diameter", DCON_mm), ("overhang", overhang_mm)):
+        if not 0.0 < value < inf:
+            raise InputError(f"a bar's {what} of {value:g} can't be", "it must be more than zero")

@@ -8,7 +8,7 @@ Source: keys bar_beams, bar_copying.
 
 from collections.abc import Callable
 from dataclasses import dataclass
-from math import ceil, isfinite, log
+from math import ceil, isfinite, log, pi, sqrt
 
 from crib.errors import InputError, UnknownName
 from crib.trade.cutting.force import ForceModel, Work, cutting_forces
@@ -155,6 +155,47 @@ def work_give_mm(
     return F_N * shape(at_mm, length_mm) / (E_N_mm2 * second_moment_mm4(d_mm, bore_mm))
 
 
+def weakest_mm(length_mm: float, held: str) -> float:
+    """Give the place at which work bends most under the tool, from the chuck (headstock).
+
+    Raises:
+        UnknownName: no such way of holding.
+    """
+    if held not in _WEAKEST:
+        raise UnknownName("way of holding", held, HELD)
+    return _WEAKEST[held] * length_mm
+
+
+def work_frequency_hz(
+    d_mm: float, length_mm: float, E_N_mm2: float, rho_kg_m3: float, held: str, bore_mm: float = 0.0
+) -> float:
+    """Give the first bending frequency of round work.
+
+    Args:
+        d_mm: diameter.
+        length_mm: free length.
+        E_N_mm2: modulus of elasticity.
+        rho_kg_m3: density.
+        held: as in `work_give_mm`.
+        bore_mm: hole along it.
+
+    Raises:
+        InputError: sizes that can't be.
+        UnknownName: no such way of holding.
+
+    Source: (beta² / 2 pi) sqrt(E I / (rho A L⁴)), beta 1.8751 clamped and free, pi held at both ends, 3.9266
+    clamped and held (any text on vibration).
+    """
+    for what, value in (("a diameter", d_mm), ("a length", length_mm), ("a modulus", E_N_mm2)):
+        _positive(what, value)
+    if held not in _ROOTS:
+        raise UnknownName("way of holding", held, HELD)
+    # E in N/mm² and rho in kg/m³ make the square of a speed in m/s when E is taken in N/m²
+    radius_m2 = second_moment_mm4(d_mm, bore_mm) / (pi / 4.0 * (d_mm**2 - bore_mm**2)) * 1e-6
+    length_m = length_mm / 1000.0
+    return _ROOTS[held] ** 2 / (2.0 * pi) * sqrt(E_N_mm2 * 1e6 * radius_m2 / rho_kg_m3) / length_m**2
+
+
 def taper(
     Fp_N: float, d_mm: float, length_mm: float, E_N_mm2: float, held: str, bore_mm: float = 0.0
 ) -> Taper:
@@ -184,6 +225,10 @@ _SHAPES: dict[str, Callable[[float, float], float]] = {
     "centres": lambda a, length: a**2 * (length - a) ** 2 / (3.0 * length),
     "chuck and centre": lambda a, length: a**3 * (length - a) ** 2 * (4.0 * length - a) / (12.0 * length**3),
 }
+
+
+_WEAKEST = {"chuck": 1.0, "centres": 0.5, "chuck and centre": 2.0 - sqrt(2.0)}
+_ROOTS = {"chuck": 1.875104, "centres": pi, "chuck and centre": 3.926602}
 
 
 def _positive(what: str, value: float) -> None:

@@ -3,6 +3,7 @@
 CribError
 ├── InputError            exit 2: what was typed cannot be read
 │   ├── BadQuantity       a number or unit
+│   ├── BadDate           a day
 │   ├── BadDesignation    a code on a box
 │   ├── UnknownName       a material, machine, person … that is not on record
 │   └── BadList           a file offered for intake, with its rows
@@ -57,6 +58,12 @@ class BadQuantity(InputError):
     """A number or unit cannot be read, or its unit is of another kind than asked."""
 
     code = "bad_quantity"
+
+
+class BadDate(InputError):
+    """A day cannot be read, or there is no such day."""
+
+    code = "bad_date"
 
 
 class BadDesignation(InputError):

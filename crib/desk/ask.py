@@ -241,6 +241,7 @@ class Asker:
             place=row.place,
             site=row.site,
             on_site=row.site_id == self.site_id and row.held_by is None,
+            is_own=row.owner.lower() == self.settings.get("me", "").lower(),
             held_by=row.held_by,
             due_back=row.due_back.isoformat() if row.due_back else None,
             condition=row.condition,

@@ -22,7 +22,7 @@ KIND_WORDS = {
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class FoundItem:
-    """One tool or batch as an answer shows it; `takes` is what a holder or bar takes, in words."""
+    """One tool or batch as shown: `takes` is what a holder or bar takes, `is_own` says that it is mine."""
 
     id: int
     tag: str
@@ -34,6 +34,7 @@ class FoundItem:
     place: str
     site: str
     on_site: bool
+    is_own: bool
     held_by: str | None
     due_back: str | None
     condition: str

@@ -2,12 +2,10 @@
 
 from collections.abc import Iterable
 from dataclasses import dataclass
-from difflib import get_close_matches
 
-from crib.desk.ask import MOST_FOR_SLIPS, Asker, FoundItem
-from crib.errors import UnknownName
-from crib.store.filters import Filters
-from crib.store.read import Reader, reading
+from crib.desk import lookup
+from crib.desk.ask import Asker, FoundItem
+from crib.store.read import reading
 from crib.store.rows import BarRow, BitRow, GaugeRow, HolderRow, InsertRow, ItemRow, LedgerRow, RotaryRow
 from crib.units import Kind, show
 
@@ -85,31 +83,19 @@ class ItemStory:
     ledger: tuple[LedgerLine, ...]
 
 
-def item_of(reader: Reader, name: str) -> ItemRow:
-    """Give the item with this tag.
-
-    Raises:
-        UnknownName: no such tag on record.
-    """
-    for row in reader.find_items(Filters(tag=name, limit=1)).rows:
-        return row
-    tags = [row.tag for row in reader.find_items(Filters(limit=MOST_FOR_SLIPS)).rows]
-    raise UnknownName("tag", name, get_close_matches(name.upper(), tags, n=3))
-
-
 def story(address: str, tag: str) -> ItemStory:
     """Tell all about one tool.
 
     Args:
         address: the store.
-        tag: the shop's own number for it.
+        tag: the shop's own number for it, or what else it is called.
 
     Raises:
-        UnknownName: no such tag.
+        UnknownName: nothing is called so.
         StoreError: the store can't be used.
     """
     with reading(address) as reader:
-        row = item_of(reader, tag)
+        row = lookup.item(reader, tag)
         desk = Asker(reader)
         system = desk.settings.get("units", "metric")
         return ItemStory(

@@ -10,7 +10,7 @@ from datetime import date, datetime
 from functools import cache
 from typing import Any, cast
 
-from sqlalchemy import Connection, Row, Table, Update, bindparam, insert, select, update
+from sqlalchemy import Connection, Row, Table, Update, bindparam, func, insert, select, update
 from sqlalchemy.orm import Session
 from sqlalchemy.orm.util import identity_key
 
@@ -20,7 +20,10 @@ from crib.store.models import Item, LedgerLine, Party, Place
 from crib.store.rules import Entry, Names, change_of, refuse_if_wrong
 from crib.store.writing import WriteSession
 
-__all__ = ["Difference", "Entry", "Recorded", "Start", "State", "add", "differences", "record", "replay"]
+__all__ = [
+    "Difference", "Entry", "Recorded", "Start", "State", "Told",
+    "add", "differences", "items_of_act", "latest_acts", "record", "replay", "told_of",
+]  # fmt: skip
 
 _ITEM = cast(Table, Item.__table__)
 _LEDGER = cast(Table, LedgerLine.__table__)
@@ -188,6 +191,73 @@ def record(session: WriteSession, entry: Entry) -> Recorded:
         session.expire(stale)
     assert written.inserted_primary_key is not None
     return Recorded(line_id=written.inserted_primary_key[0], before=state, after=after)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Told:
+    """One line as it stands in an item's story.
+
+    Attributes:
+        id: number of the line.
+        what: one of words.HAPPENINGS.
+        act: the doing that it belongs to.
+        corrects_id: the line that it puts right.
+        before: the item before it; None before its first line.
+        after: the item after it.
+    """
+
+    id: int
+    what: str
+    act: str | None
+    corrects_id: int | None
+    before: State | None
+    after: State
+
+
+def told_of(session: WriteSession, item_id: int) -> list[Told]:
+    """Give an item's story, oldest line first; the item is held until the transaction ends.
+
+    Raises:
+        BrokenLine: its lines don't follow from one another; `crib audit` says where.
+    """
+    session.flush()
+    connection = session.connection()
+    _load(connection, item_id)
+    lines = select(_LEDGER.c.id, _LEDGER.c.act, _LEDGER.c.corrects_id, *_CHANGE)
+    found: list[Told] = []
+    state: State | None = None
+    for row in connection.execute(lines.where(_LEDGER.c.item_id == item_id).order_by(_LEDGER.c.id)):
+        after = _next(state, row)
+        if isinstance(after, BrokenLine):
+            raise after
+        found.append(
+            Told(
+                id=row.id, what=row.what, act=row.act, corrects_id=row.corrects_id, before=state, after=after
+            )
+        )
+        state = after
+    return found
+
+
+def items_of_act(session: Session, act: str) -> list[int]:
+    """Give the items that a doing touched, in order of their numbers: so that no two wait for each other."""
+    asked = select(_LEDGER.c.item_id).where(_LEDGER.c.act == act).distinct().order_by(_LEDGER.c.item_id)
+    return list(session.connection().execute(asked).scalars())
+
+
+def latest_acts(session: Session, actor_id: int | None, most: int) -> list[str]:
+    """Give the last doings that were no corrections, the latest first.
+
+    Args:
+        session: any.
+        actor_id: of that party only; None for all.
+        most: as many at most.
+    """
+    asked = select(_LEDGER.c.act).where(_LEDGER.c.act.is_not(None), _LEDGER.c.what != "corrected")
+    if actor_id is not None:
+        asked = asked.where(_LEDGER.c.actor_id == actor_id)
+    asked = asked.group_by(_LEDGER.c.act).order_by(func.max(_LEDGER.c.id).desc()).limit(most)
+    return [act for act in session.connection().execute(asked).scalars() if act is not None]
 
 
 def replay(session: Session) -> dict[int, State]:

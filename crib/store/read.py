@@ -27,6 +27,7 @@ from crib.store.rows import (
     ItemRow,
     LedgerRow,
     MachineRow,
+    OutRow,
     PartyRow,
     PlaceRow,
     ProvenRow,
@@ -137,7 +138,7 @@ class Reader:
 
     def parties(self) -> tuple[PartyRow, ...]:
         """Give all parties by name."""
-        return tuple(PartyRow._make(row) for row in self.ask(sql.PARTIES))
+        return tuple(PartyRow._make((*row[:-1], _day(row[-1]))) for row in self.ask(sql.PARTIES))
 
     def places(self) -> tuple[PlaceRow, ...]:
         """Give all places by path."""
@@ -244,6 +245,14 @@ class Reader:
         return tuple(
             LedgerRow._make((row[0], _moment(row[1]), *row[2:due], _day(row[due]), *row[due + 1 :]))
             for row in self.ask(sql.LEDGER, {"item_id": item_id})
+        )
+
+    def out(self) -> tuple[OutRow, ...]:
+        """Give every tool that somebody has, the one longest out first."""
+        width = sql.ITEM_WIDTH
+        return tuple(
+            OutRow._make((_item(row[:width]), _moment(row[width]), *row[width + 1 :]))
+            for row in self.ask(sql.OUT)
         )
 
     def _detailed(

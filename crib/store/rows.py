@@ -161,6 +161,7 @@ class PartyRow(NamedTuple):
     kind: str
     mark: str | None
     note: str | None
+    gone_on: date | None
 
 
 class PlaceRow(NamedTuple):
@@ -312,3 +313,17 @@ class LedgerRow(NamedTuple):
     why: str | None
     cut_ref: str | None
     key: str | None
+    told: str | None
+    act: str | None
+    corrects_id: int | None
+    other: str | None
+
+
+class OutRow(NamedTuple):
+    """One tool that somebody has, and the line by which it went there."""
+
+    item: ItemRow
+    since: datetime
+    what: str
+    actor: str | None
+    why: str | None

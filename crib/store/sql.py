@@ -63,7 +63,7 @@ FROM gauge_rod AS rod LEFT JOIN party AS owner ON owner.id = rod.owner_id
 CHECKS = """SELECT gauge_item_id, on_date, result, due, "by" FROM gauge_check
 {where} ORDER BY gauge_item_id, on_date, id"""
 
-PARTIES = "SELECT id, name, kind, mark, note FROM party ORDER BY name"
+PARTIES = "SELECT id, name, kind, mark, note, gone_on FROM party ORDER BY name"
 PLACES = "SELECT id, name, kind, path, parent_id, site_id FROM place ORDER BY path"
 SETTINGS = "SELECT key, value FROM setting ORDER BY key"
 
@@ -105,9 +105,21 @@ LEFT JOIN item AS arm ON arm.id = cut.arm_item_id
 LEFT JOIN item AS insert_item ON insert_item.id = cut.insert_item_id
 {where} ORDER BY cut.at, cut.id"""
 
+# the line by which each tool went to whoever has it now: a later day for bringing it back is no new loan, and
+# what an undo put back is told by the line that it put back
+_LOAN = """SELECT max(loan.id) FROM ledger AS loan WHERE loan.item_id = item.id
+AND loan.to_held_by_id = item.held_by_id
+AND (loan.from_held_by_id IS NULL OR loan.from_held_by_id <> loan.to_held_by_id)"""
+OUT = f"""SELECT {_ITEM}, line.at, line.what, actor.name, line.why
+FROM item {_NAMES}
+JOIN ledger AS line ON line.id = COALESCE(({_LOAN} AND loan.what <> 'corrected'), ({_LOAN}))
+LEFT JOIN party AS actor ON actor.id = line.actor_id
+WHERE item.held_by_id IS NOT NULL ORDER BY line.at, item.id"""
+
 LEDGER = """SELECT line.id, line.at, line.what, line.item_id, actor.name, line.quantity_change,
 line.edges_change, owner_a.name, owner_b.name, place_a.path, place_b.path, held_a.name, held_b.name,
-line.from_condition, line.to_condition, line.due_back, line.why, line.cut_ref, line.key
+line.from_condition, line.to_condition, line.due_back, line.why, line.cut_ref, line.key, line.told, line.act,
+line.corrects_id, other.tag
 FROM ledger AS line
 LEFT JOIN party AS actor ON actor.id = line.actor_id
 LEFT JOIN party AS owner_a ON owner_a.id = line.from_owner_id
@@ -116,4 +128,5 @@ LEFT JOIN place AS place_a ON place_a.id = line.from_place_id
 LEFT JOIN place AS place_b ON place_b.id = line.to_place_id
 LEFT JOIN party AS held_a ON held_a.id = line.from_held_by_id
 LEFT JOIN party AS held_b ON held_b.id = line.to_held_by_id
+LEFT JOIN item AS other ON other.id = line.other_item_id
 WHERE line.item_id = :item_id ORDER BY line.id"""

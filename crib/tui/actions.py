@@ -47,7 +47,12 @@ KEY_NAMES = {
     "ctrl+q": "Ctrl+Q",
     "ctrl+r": "Ctrl+R",
     "ctrl+s": "Ctrl+S",
+    "ctrl+z": "Ctrl+Z",
     **{f"f{number}": f"F{number}" for number in range(1, 13)},
+}
+# forms that record one doing, by the name of their screen: each has the same two keys
+DOINGS = {
+    "lend": "Lend",
 }
 _PRINTING_NAMES = ("slash", "question_mark")
 
@@ -86,6 +91,34 @@ ACTIONS: tuple[Action, ...] = (
         help="Start a cut on the Pick screen; takes the tool's hand over if none is typed there.",
         where="find",
     ),
+    Action(
+        name="lend",
+        keys=("l",),
+        label="lend",
+        help="Lend the marked tool to somebody; asks to whom, and until when.",
+        where="find",
+    ),
+    Action(
+        name="give_back",
+        keys=("r",),
+        label="is back",
+        help="Record the marked tool as back from whoever has it. Asks first.",
+        where="find",
+    ),
+    Action(
+        name="take_home",
+        keys=("t",),
+        label="take home",
+        help="Record the marked tool, if it is mine and here, as taken home. Asks first.",
+        where="find",
+    ),
+    Action(
+        name="undo",
+        keys=("ctrl+z",),
+        label="undo",
+        help="Take back what was recorded last on this screen.",
+        where="find",
+    ),
     # one tool
     Action(
         name="bring_in",
@@ -106,6 +139,34 @@ ACTIONS: tuple[Action, ...] = (
         keys=("p",),
         label="pick",
         help="Start a cut on the Pick screen; takes the tool's hand over if none is typed there.",
+        where="item",
+    ),
+    Action(
+        name="lend",
+        keys=("l",),
+        label="lend",
+        help="Lend this tool to somebody; asks to whom, and until when.",
+        where="item",
+    ),
+    Action(
+        name="give_back",
+        keys=("r",),
+        label="is back",
+        help="Record this tool as back from whoever has it. Asks first.",
+        where="item",
+    ),
+    Action(
+        name="take_home",
+        keys=("t",),
+        label="take home",
+        help="Record this tool, if it is mine and here, as taken home. Asks first.",
+        where="item",
+    ),
+    Action(
+        name="undo",
+        keys=("ctrl+z",),
+        label="undo",
+        help="Take back what was recorded last on this screen.",
         where="item",
     ),
     # Decode
@@ -202,6 +263,64 @@ ACTIONS: tuple[Action, ...] = (
         help="Write the fields that were changed; what can't be is said, and nothing is written.",
         where="machines",
     ),
+    # Books
+    Action(
+        name="open",
+        keys=("enter",),
+        label="open",
+        help="Open the marked book; its number does the same.",
+        where="books",
+    ),
+    # Out and lent
+    Action(
+        name="give_back",
+        keys=("r",),
+        label="is back",
+        help="Record the marked tool as back from whoever has it. Asks first.",
+        where="out",
+    ),
+    Action(
+        name="open",
+        keys=("enter",),
+        label="details",
+        help="Everything on record about the marked tool, and who had it before.",
+        where="out",
+    ),
+    Action(
+        name="group",
+        keys=("g",),
+        label="all, mine, overdue",
+        help="Show all that is out, or only mine and what I have of others', or only what is overdue.",
+        where="out",
+    ),
+    Action(
+        name="undo",
+        keys=("ctrl+z",),
+        label="undo",
+        help="Take back what was recorded last on this screen.",
+        where="out",
+    ),
+    # doings
+    *(
+        action
+        for where in DOINGS
+        for action in (
+            Action(
+                name="save",
+                keys=("ctrl+s", "f5"),
+                label="record",
+                help="Record what was typed; Enter in the last field does the same.",
+                where=where,
+            ),
+            Action(
+                name="undo",
+                keys=("ctrl+z",),
+                label="undo",
+                help="Take back what was recorded last on this screen.",
+                where=where,
+            ),
+        )
+    ),
     # everywhere
     Action(
         name="ask",
@@ -263,6 +382,14 @@ ACTIONS: tuple[Action, ...] = (
         where=EVERYWHERE,
         in_bottom_line=False,
     ),
+    Action(
+        name="go('books')",
+        keys=("f9",),
+        label="Books",
+        help="Whose, where, what happened, what is owed, what runs out; lending, counting, claiming.",
+        where=EVERYWHERE,
+        in_bottom_line=False,
+    ),
 )
 
 SCREEN_NAMES = {
@@ -271,6 +398,9 @@ SCREEN_NAMES = {
     "decode": "Decode",
     "pick": "Pick",
     "machines": "Machines",
+    "books": "Books",
+    "out": "Out and lent",
+    **DOINGS,
     EVERYWHERE: "Everywhere",
 }
 

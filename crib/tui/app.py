@@ -1,4 +1,4 @@
-"""The app: four screens over one desk, and where a question leads."""
+"""The app: screens over one desk, and where a question leads."""
 
 import sys
 from functools import partial
@@ -49,7 +49,7 @@ class CribApp(App[None]):
         self.units = "metric"
         self.animation_level = "none"  # a bench terminal may hang on a slow line
         self._screens: dict[str, DeskScreen] = {}
-        for area in ("find", "decode", "pick", "machines"):
+        for area in ("find", "decode", "pick", "machines", "books"):
             self.add_mode(area, partial(self._screen_for, area))
 
     def _screen_for(self, area: str) -> "Screen[None]":
@@ -63,6 +63,10 @@ class CribApp(App[None]):
             from crib.tui.screens.machines import MachinesScreen  # not needed for the first paint
 
             self._screens[area] = MachinesScreen()
+        elif area == "books":
+            from crib.tui.screens.books import BooksScreen  # not needed for the first paint
+
+            self._screens[area] = BooksScreen()
         else:
             from crib.tui.screens.pick import PickScreen  # not needed for the first paint
 
@@ -72,7 +76,7 @@ class CribApp(App[None]):
     # -- going from screen to screen -------------------------------------------------------------------
 
     async def go_to(self, area: str) -> "DeskScreen":
-        """Open one of the four screens as it was left, and give it."""
+        """Open one of the screens of the first line as it was left, and give it."""
         await self.switch_mode(area)
         return self._screens[area]
 

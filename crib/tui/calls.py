@@ -8,7 +8,8 @@ from collections.abc import Mapping, Sequence
 from typing import TYPE_CHECKING, Protocol
 
 if TYPE_CHECKING:
-    from crib.desk.ask import Found, FoundItem
+    from crib.desk.ask import Found
+    from crib.desk.doing import Done
     from crib.desk.machines import Machines, Saved
     from crib.desk.pick import Choices, PickAnswer, PickRequest
     from crib.desk.story import ItemStory
@@ -33,7 +34,7 @@ class Desk(Protocol):
     def fitting(self, text: str) -> "Found":
         """Give the tools on hand that go with a code."""
 
-    def bring_in(self, tags: Sequence[str]) -> "tuple[FoundItem, ...]":
+    def bring_in(self, tags: Sequence[str]) -> "Done":
         """Record tools as brought in."""
 
     def pick(self, request: "PickRequest") -> "PickAnswer":
@@ -86,7 +87,7 @@ class StoreDesk:
 
         return ask.find(self.address, "", fits=text, limit=MOST_FITTING)
 
-    def bring_in(self, tags: Sequence[str]) -> "tuple[FoundItem, ...]":
+    def bring_in(self, tags: Sequence[str]) -> "Done":
         """Record tools as brought in."""
         from crib.desk import bring_in
 

@@ -67,6 +67,14 @@ MAY = {
     ("machine", "set", "old lathe", "--note", "read again"): WRITING,
     ("machine", "set", "old lathe", "--power", "7 hp"): WRITING | SIZES,
     ("bring", "H03"): WRITING,
+    ("take-home", "H02"): WRITING,
+    ("move", "H01", "--to", "lathe cupboard"): WRITING,
+    ("lend", "H02", "--to", "Wilf", "--back", "friday"): WRITING,
+    ("send", "D08", "--to", "Wilf", "--for", "regrind"): WRITING,
+    ("return", "M04"): WRITING,
+    ("undo", "--help"): WRITING,
+    ("out",): READING,
+    ("out", "B11"): READING,
     ("ui",): set[str](),
 }
 

@@ -15,7 +15,7 @@ def places(store: str, *tags: str) -> list[str]:
 
 
 def test_a_tool_brought_from_home_is_on_site_and_in_the_ledger(demo_address: str) -> None:
-    (brought,) = bring_in(demo_address, ["H03"], to="Tobin's chest", why="the bogie bracket")
+    (brought,) = bring_in(demo_address, ["H03"], to="Tobin's chest", why="the bogie bracket").items
     assert (brought.tag, brought.on_site, brought.place) == (
         "H03",
         True,
@@ -35,19 +35,19 @@ def test_a_tool_brought_from_home_is_on_site_and_in_the_ledger(demo_address: str
 
 
 def test_without_a_place_it_lies_at_the_site(demo_address: str) -> None:
-    (brought,) = bring_in(demo_address, ["H13"])
+    (brought,) = bring_in(demo_address, ["H13"]).items
     assert (brought.place, brought.on_site) == ("works", True)
 
 
 def test_several_at_once(demo_address: str) -> None:
-    brought = bring_in(demo_address, ["H03", "H11", "I21"], to="works / machine shop / mill rack")
+    brought = bring_in(demo_address, ["H03", "H11", "I21"], to="works / machine shop / mill rack").items
     assert [item.tag for item in brought] == ["H03", "H11", "I21"]
     assert all(item.on_site for item in brought)
     assert brought[2].quantity == 5, "the whole batch came"
 
 
 def test_the_same_tool_named_twice_is_recorded_once(demo_address: str) -> None:
-    brought = bring_in(demo_address, ["H03", "h03", "H03"])
+    brought = bring_in(demo_address, ["H03", "h03", "H03"]).items
     assert [item.tag for item in brought] == ["H03"]
     assert [line.what for line in story(demo_address, "H03").ledger] == ["added", "brought in"]
 
@@ -99,7 +99,7 @@ def test_a_name_that_several_places_bear_lists_their_full_paths(demo_address: st
 
 def test_brought_to_where_we_are(demo_address: str) -> None:
     put(demo_address, "site", "Tobin's home")
-    (brought,) = bring_in(demo_address, ["H01"])
+    (brought,) = bring_in(demo_address, ["H01"]).items
     assert (brought.site, brought.on_site) == ("Tobin's home", True)
 
 

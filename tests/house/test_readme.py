@@ -92,7 +92,7 @@ def test_what_readme_asks_can_be_typed_as_it_stands(tmp_path: Path) -> None:
         ("pick", "boring 415.925 mm"),
         ("machine", "speeds of the old lathe suit"),
         ("stiffness", "rings at 92 Hz"),
-        ("bring", "Recorded."),
+        ("bring", "Brought in: H03"),
     ]
     assert [name for name, _ in asked] == [name for name, _ in told]
     for (name, answer), (_, holds) in zip(asked, told, strict=True):

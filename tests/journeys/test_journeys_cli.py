@@ -49,7 +49,7 @@ def test_record_a_tool_brought_from_home(crib: Run) -> None:
     assert crib("setting", "me", "Tobin", "Ashgrove").status == 0
     brought = crib("bring", "H11", "I21", "--to", "Tobin's chest", "--why", "bogie bracket")
     assert (brought.status, brought.err) == (0, "")
-    assert brought.lines[0] == "Recorded."
+    assert brought.lines[0].startswith("Brought in: ")
 
     now = crib("find", "SCLCL2525M09", "here", "--json")
     assert now.status == 0

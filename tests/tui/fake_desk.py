@@ -7,6 +7,7 @@ from typing import Any
 
 from crib.desk.ask import Found, FoundItem
 from crib.desk.codes import decode
+from crib.desk.doing import Done
 from crib.desk.story import ItemStory, LedgerLine
 from crib.desk.why_step import Chain, Column, Maker, Sensitivity, Table
 
@@ -24,6 +25,7 @@ def item(number: int, **changes: Any) -> FoundItem:
         "place": "shop / lathe / drawer 2",
         "site": "shop",
         "on_site": True,
+        "is_own": False,
         "held_by": None,
         "due_back": None,
         "condition": "good",
@@ -48,6 +50,12 @@ def found(
         "next_step": "",
     }
     return Found(items=tuple(items), total=many, elsewhere=tuple(elsewhere), **{**facts, **words})
+
+
+def brought(*items: FoundItem) -> Done:
+    """A doing that brought tools in."""
+    named = ", ".join(f"{one.tag} {one.designation}; now in {one.place}" for one in items)
+    return Done(act="2abc", verdict=f"Brought in: {named}.", detail="", undo="crib undo 2abc", items=items)
 
 
 class FakeDesk:
@@ -91,8 +99,8 @@ class FakeDesk:
     def fitting(self, text: str) -> Found:
         return self._answer("fitting", lambda _text: found([item(1)]), text)
 
-    def bring_in(self, tags: Sequence[str]) -> tuple[FoundItem, ...]:
-        return self._answer("bring_in", lambda tags: tuple(item(1, tag=tag) for tag in tags), tags)
+    def bring_in(self, tags: Sequence[str]) -> Done:
+        return self._answer("bring_in", lambda tags: brought(*(item(1, tag=tag) for tag in tags)), tags)
 
     def pick(self, request: Any) -> Any:
         return self._answer("pick", lambda _request: picked(), request)

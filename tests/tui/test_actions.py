@@ -2,7 +2,9 @@
 
 import pytest
 
-from crib.tui.actions import ACTIONS, EVERYWHERE, actions_of
+from crib.tui.actions import ACTIONS, EVERYWHERE, SCREEN_NAMES, actions_of
+from crib.tui.books import BOOKS
+from crib.tui.screens.books import BooksScreen
 from crib.tui.screens.decode import DecodeScreen
 from crib.tui.screens.find import FindScreen
 from crib.tui.screens.help import help_lines
@@ -10,7 +12,14 @@ from crib.tui.screens.item import ItemScreen
 from crib.tui.screens.machines import MachinesScreen
 from crib.tui.screens.pick import PickScreen
 
-SCREENS = [FindScreen, ItemScreen, DecodeScreen, PickScreen, MachinesScreen]
+SCREENS = [
+    *(FindScreen, ItemScreen, DecodeScreen, PickScreen, MachinesScreen, BooksScreen),
+    *dict.fromkeys(type(book.open()) for book in BOOKS),
+]
+
+
+def test_every_screen_with_keys_of_its_own_is_looked_at():
+    assert {screen.AREA for screen in SCREENS} == set(SCREEN_NAMES) - {EVERYWHERE}
 
 
 @pytest.mark.parametrize("screen", SCREENS)

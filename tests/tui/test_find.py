@@ -1,7 +1,7 @@
 """Find, on a desk that answers as told."""
 
 from tui.asking import ask
-from tui.fake_desk import FakeDesk, Gate, found, item
+from tui.fake_desk import FakeDesk, Gate, brought, found, item
 
 from crib.errors import NotPossible, UnknownName
 from crib.tui.app import CribApp
@@ -130,7 +130,7 @@ async def test_bringing_in_asks_first_and_tells_what_was_recorded(address, until
 
     def bring_in(tags):
         state["now"] = here
-        return (here,)
+        return brought(here)
 
     desk = FakeDesk(find=lambda _question, **_: found([state["now"]]), bring_in=bring_in)
     async with CribApp(address, desk=desk).run_test(size=SIZE) as pilot:

@@ -23,8 +23,8 @@ if TYPE_CHECKING:
 T = TypeVar("T")
 # number of the question, what takes its answer, what takes an error
 _Waiting = tuple[int, Callable[[Any], Awaitable[None] | None], Callable[[CribError], None]]
-READS = ("find", "show", "fitting", "pick", "why")  # questions that say so while they take their time
-WRITES = ("bring_in", "save_machine")
+READS = ("find", "show", "fitting", "pick", "why", "read")  # questions that say so while they take their time
+WRITES = ("bring_in", "save_machine", "write")
 PATIENCE_s = 0.2  # a quick answer comes without a flicker of "Looking…"
 
 
@@ -232,7 +232,7 @@ class DeskScreen(Screen[None]):
         """Give the keyboard to the screen's own part."""
 
     async def action_go(self, area: str) -> None:
-        """Open one of the four screens."""
+        """Open one of the screens of the first line."""
         await self.crib.go_to(area)
 
     def action_help(self) -> None:

@@ -12,7 +12,7 @@ from textual.widgets import ContentSwitcher, Input, Static
 from crib.errors import CribError
 from crib.tui.screens.base import bindings
 from crib.tui.screens.item import ItemScreen
-from crib.tui.screens.items import ItemActions, ItemPainter, item_panel, next_step, told
+from crib.tui.screens.items import ItemActions, ItemPainter, item_panel, next_step
 from crib.tui.widgets.drawing import DrawingView
 from crib.tui.widgets.lines import TextLine
 from crib.tui.widgets.row_list import RowList
@@ -21,6 +21,7 @@ from crib.tui.wording import clean, fitted, sentence, shown_length, wrapped
 
 if TYPE_CHECKING:
     from crib.desk.ask import Found, FoundItem
+    from crib.desk.doing import Done
     from crib.trade.designation.reading import PositionReading, Reading
     from crib.trade.designation.sketch import Sketch
 
@@ -214,9 +215,9 @@ class DecodeScreen(ItemActions):
         if (item := self.item()) is not None:
             self.app.push_screen(ItemScreen(item))
 
-    def brought_in(self, items: "tuple[FoundItem, ...]") -> None:
+    def recorded(self, done: "Done") -> None:
         """Say what was recorded."""
-        self.say(told(items))
+        self.say(done.verdict, done.detail)
 
     def action_edit(self) -> None:
         """Put the cursor back into the code."""

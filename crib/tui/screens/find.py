@@ -6,15 +6,16 @@ from typing import TYPE_CHECKING, Any
 
 from crib.tui.screens.base import bindings
 from crib.tui.screens.item import ItemScreen
-from crib.tui.screens.items import ItemActions, ItemPainter, item_panel, next_step, told
+from crib.tui.screens.items import ItemActions, ItemPainter, item_panel, next_step
 from crib.tui.widgets.row_list import PAGE, Heading, RowList
 from crib.tui.widgets.text_page import TextPanel
 
 if TYPE_CHECKING:
     from crib.desk.ask import Found, FoundItem
+    from crib.desk.doing import Done
 
 
-HISTORY_HINT = "Enter shows what happened to it."
+RECORDED = "Enter shows what happened to it; Ctrl+Z takes this back."
 
 
 class FindScreen(ItemActions):
@@ -104,11 +105,11 @@ class FindScreen(ItemActions):
         if (item := self.item()) is not None:
             self.app.push_screen(ItemScreen(item))
 
-    def brought_in(self, items: "tuple[FoundItem, ...]") -> None:
-        """Show what was recorded, and the tool in the list as it is now."""
-        for item in items:
+    def recorded(self, done: "Done") -> None:
+        """Show what was recorded, and the tools in the list as they are now."""
+        for item in done.items:
             self.rows.swap(item, partial(_is_tool, item.tag))
-        self.say(told(items), "It is in the ledger; the list shows it as it is now.", HISTORY_HINT)
+        self.say(done.verdict, done.detail, RECORDED)
 
 
 def _is_tool(tag: str, row: object) -> bool:

@@ -5,12 +5,13 @@ from functools import partial
 from typing import TYPE_CHECKING, Any
 
 from crib.tui.screens.base import bindings
-from crib.tui.screens.items import ItemActions, told
+from crib.tui.screens.items import ItemActions
 from crib.tui.widgets.text_page import Line, TextPage
 from crib.tui.wording import clean, fitted, in_words, wrapped
 
 if TYPE_CHECKING:
     from crib.desk.ask import FoundItem
+    from crib.desk.doing import Done
     from crib.desk.story import ItemStory, LedgerLine
 
 NAME_WIDTH = 22
@@ -69,9 +70,9 @@ class ItemScreen(ItemActions):
         """Give the tool."""
         return self._item
 
-    def brought_in(self, items: "tuple[FoundItem, ...]") -> None:
+    def recorded(self, done: "Done") -> None:
         """Show what was recorded, and the story as it is now."""
-        self._told = told(items)
+        self._told = done.verdict
         self._ask()
 
 

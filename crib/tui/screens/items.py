@@ -1,14 +1,14 @@
 """What Find, Decode and the page of one tool share: rows of tools, and what can be done with one."""
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
+from functools import partial
 from typing import TYPE_CHECKING
 
-from crib.tui.screens.base import DeskScreen
 from crib.tui.screens.confirm import ConfirmScreen
+from crib.tui.screens.undoing import Undoing
 from crib.tui.widgets.text_page import Line
 from crib.tui.wording import (
     Column,
-    clean,
     column_widths,
     end_of_path,
     hand_word,
@@ -22,6 +22,7 @@ from crib.tui.wording import (
 
 if TYPE_CHECKING:
     from crib.desk.ask import Found, FoundItem
+    from crib.desk.doing import Done
 
 COLUMNS = (
     Column(title="Tag", least=6, most=10),
@@ -60,23 +61,28 @@ def item_panel(item: "FoundItem | None", width: int) -> list[Line]:
     ]
 
 
-class ItemActions(DeskScreen):
+_OF_ONE_TOOL = ("open", "bring_in", "decode_item", "pick_for", "lend", "give_back", "take_home")
+
+
+class ItemActions(Undoing):
     """A screen on which one tool is marked."""
 
     def item(self) -> "FoundItem | None":
         """Give the marked tool."""
         raise NotImplementedError
 
-    def brought_in(self, items: "tuple[FoundItem, ...]") -> None:
-        """Show what was recorded."""
-        raise NotImplementedError
-
     def can(self, name: str) -> bool:
         """Offer only what the marked tool allows."""
-        item = self.item() if name in ("open", "bring_in", "decode_item", "pick_for") else None
+        item = self.item() if name in _OF_ONE_TOOL else None
         match name:
             case "open" | "pick_for":
                 return item is not None
+            case "lend":
+                return item is not None and not item.held_by and item.quantity > 0
+            case "give_back":
+                return item is not None and bool(item.held_by)
+            case "take_home":
+                return item is not None and item.on_site and item.is_own
             case "bring_in":
                 return item is not None and not item.on_site and not item.held_by
             case "decode_item":
@@ -99,7 +105,39 @@ class ItemActions(DeskScreen):
             self.say("Not brought in.", f"{named(item)} stays where it was.")
             return
         desk = self.crib.desk
-        self.call("bring_in", lambda: desk.bring_in([item.tag]), self.brought_in)
+        self.call("bring_in", lambda: desk.bring_in([item.tag]), self.wrote)
+
+    def action_lend(self) -> None:
+        """Ask to whom, and until when."""
+        from crib.tui.screens.lend import LendScreen
+
+        if (item := self.item()) is not None:
+            self.app.push_screen(LendScreen({"tags": item.tag}, self.wrote))
+
+    def action_give_back(self) -> None:
+        """Ask whether to record the marked tool as back."""
+        if (item := self.item()) is not None:
+            question = f"Mark {named(item)} as back from {item.held_by}?"
+            self._ask_to_write(
+                question, f"{item.tag} stays with {item.held_by}.", partial(_give_back, item.tag)
+            )
+
+    def action_take_home(self) -> None:
+        """Ask whether to record the marked tool as taken home."""
+        if (item := self.item()) is not None:
+            question = f"Take {named(item)} home?"
+            self._ask_to_write(question, f"{item.tag} stays here.", partial(_take_home, item.tag))
+
+    def _ask_to_write(self, question: str, else_: str, write: "Callable[[str], Done]") -> None:
+        """Ask before something is written; on yes hand the store's address to what writes it."""
+
+        def go_on(yes: bool | None) -> None:
+            if yes:
+                self.call("write", lambda: write(self.crib.address), self.wrote)
+            else:
+                self.say("Nothing was recorded.", else_)
+
+        self.app.push_screen(ConfirmScreen(question, "Writes one line to the ledger."), go_on)
 
     async def action_decode_item(self) -> None:
         """Read the marked tool's code on the Decode screen."""
@@ -113,13 +151,16 @@ class ItemActions(DeskScreen):
             await self.crib.start_pick(item.HAND if item.kind in ("holder", "bar", "bit") else None)
 
 
-def told(items: "Sequence[FoundItem]") -> str:
-    """Say what was recorded as brought in."""
-    return (
-        "Brought in: "
-        + clean("; ".join(f"{named(i)}, now in {i.place or i.site or 'the shop'}" for i in items))
-        + "."
-    )
+def _give_back(tag: str, address: str) -> "Done":
+    from crib.desk.lending import give_back
+
+    return give_back(address, [tag])
+
+
+def _take_home(tag: str, address: str) -> "Done":
+    from crib.desk.bring_in import take_home
+
+    return take_home(address, [tag])
 
 
 def next_step(found: "Found") -> str:

@@ -84,15 +84,19 @@ class TitleLine(SpotLine):
         self.note = note
 
     def spots(self, width: int) -> Iterable[Spot]:
-        """Give the pieces; the open screen stands in brackets."""
-        tabs = [Spot(" crib  ")]
-        for action in self.areas:
-            here = action.label == self.here
-            text = f"{action.key_shown(typing=True)} {action.label}"
-            tabs.append(Spot(f"[{text}]" if here else f" {text} ", action.name, strong=here))
-        room = width - sum(len(tab.text) for tab in tabs) - 1
-        note = fitted(self.note, min(cell_len(clean(self.note)), max(room - 2, 0)))
+        """Give the pieces; the open screen stands in brackets, and long names are cut where room is short."""
+        for letters in (LONGEST_LINE, 6, 5, 4, 3, 0):
+            tabs = [Spot(" crib "), *(self._tab(action, letters) for action in self.areas)]
+            room = width - sum(len(tab.text) for tab in tabs) - 1
+            if room >= 0:
+                break
+        note = fitted(self.note, min(cell_len(clean(self.note)), max(room - 1, 0)))
         return [*tabs, Spot(" " * (room - cell_len(note))), Spot(note)]
+
+    def _tab(self, action: Action, letters: int) -> Spot:
+        here = action.label == self.here
+        text = f"{action.key_shown(typing=True)} {action.label[:letters]}".rstrip()
+        return Spot(f"[{text}]" if here else f" {text} ", action.name, strong=here)
 
 
 class KeyLine(SpotLine):

@@ -1,0 +1,35 @@
+"""The crib's books, in one list: it drives the Books screen. A book of one's own is one line here."""
+
+from dataclasses import dataclass
+from importlib import import_module
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from crib.tui.screens.book import BookScreen
+
+
+@dataclass(frozen=True, slots=True)
+class Book:
+    """One book or doing.
+
+    Attributes:
+        name: one or two words.
+        purpose: what it is for, in one short line.
+        screen: "module:Class" below crib.tui.screens; imported when it is opened.
+    """
+
+    name: str
+    purpose: str
+    screen: str
+
+    def open(self) -> "BookScreen":
+        """Give a new screen of it."""
+        module, name = self.screen.split(":")
+        found: BookScreen = getattr(import_module(f"crib.tui.screens.{module}"), name)()
+        return found
+
+
+BOOKS = (
+    Book("Out and lent", "Who has what, since when; what is overdue.", "out:OutScreen"),
+    Book("Lend", "Tools to a person, with the day promised back.", "lend:LendScreen"),
+)

@@ -1,0 +1,92 @@
+"""The books on the invented workshop's store, wholly by keyboard at 80 x 24."""
+
+from datetime import date
+
+import pytest
+
+from crib.tui.app import CribApp
+from crib.tui.widgets.row_list import RowList
+
+SIZE = (80, 24)
+
+
+@pytest.fixture(autouse=True)
+def a_fixed_day(monkeypatch):
+    """A day after all that the demo records, so that pictures don't age."""
+    monkeypatch.setattr("crib.desk.dates.today", lambda: date(2026, 11, 27))
+
+
+def said(pilot, line="verdict"):
+    return pilot.app.screen.query_one(f"#{line}").said
+
+
+def area(pilot):
+    return pilot.app.screen.AREA
+
+
+@pytest.mark.parametrize("size", [(60, 20), (80, 24), (132, 43)])
+async def test_the_list_of_books(demo_address, until, looks_like, size):
+    async with CribApp(demo_address, "demo: a private copy").run_test(size=size) as pilot:
+        await pilot.press("f9")
+        await until(pilot, lambda: area(pilot) == "books" and said(pilot) != "")
+        await looks_like(pilot, f"books_{size[0]}x{size[1]}")
+
+
+async def test_what_is_out_and_marking_it_back(demo_address, until, looks_like):
+    async with CribApp(demo_address).run_test(size=SIZE) as pilot:
+        await pilot.press("f9", "1")
+        await until(pilot, lambda: area(pilot) == "out" and said(pilot) == "4 out, 1 overdue.")
+        await looks_like(pilot, "out_80x24")
+        await pilot.press("g")
+        await until(pilot, lambda: said(pilot).startswith("1 of yours out"))
+        await pilot.press("r", "y")
+        await until(pilot, lambda: said(pilot).startswith("Back: M04"))
+        await pilot.press("ctrl+z")
+        await until(pilot, lambda: said(pilot).startswith("Taken back: returned M04"))
+        line = pilot.app.screen.line
+        assert (line.item.tag, line.since) == ("M04", "2026-08-29"), "the loan is as old as it was"
+
+
+async def test_lending_from_the_list_of_tools_and_back(demo_address, until, looks_like):
+    async with CribApp(demo_address).run_test(size=SIZE) as pilot:
+        await pilot.press("f6", *"tag=B05", "enter")
+        await until(pilot, lambda: pilot.app.screen.query_one(RowList).count == 1)
+        await until(pilot, lambda: pilot.app.focused.id == "found")
+        await pilot.press("l")
+        await until(pilot, lambda: area(pilot) == "lend" and pilot.app.focused.id == "to")
+        await pilot.press(*"wilf", "enter", *"4 dec", "enter")
+        await looks_like(pilot, "lend_80x24")
+        await pilot.press("f5")
+        await until(
+            pilot, lambda: area(pilot) == "find" and said(pilot).startswith("Lent to Wilf Oddney: B05")
+        )
+        assert pilot.app.screen.query_one(RowList).marked.due_back == "2026-12-04"
+        await pilot.press("r", "y")
+        await until(pilot, lambda: said(pilot).startswith("Back: B05"))
+        await pilot.press("ctrl+z")
+        await until(pilot, lambda: said(pilot).startswith("Taken back: returned B05"))
+
+
+async def test_taking_home_from_a_tools_page(demo_address, until):
+    async with CribApp(demo_address).run_test(size=SIZE) as pilot:
+        await pilot.press("f6", *"tag=H02", "enter")
+        await until(pilot, lambda: pilot.app.focused.id == "found")
+        await pilot.press("enter")
+        await until(pilot, lambda: area(pilot) == "item" and pilot.app.screen.is_settled)
+        await pilot.press("t", "y")
+        await until(
+            pilot, lambda: said(pilot).startswith("Taken home: H02") and "Tamsin's home" in said(pilot)
+        )
+        await pilot.press("ctrl+z")
+        await until(pilot, lambda: said(pilot).startswith("Taken back: taken home H02"))
+
+
+async def test_what_was_typed_survives_a_crash_and_a_slip_loses_nothing(demo_address, until):
+    async with CribApp(demo_address).run_test(size=SIZE) as pilot:
+        await pilot.press("f9", "2", *"B05", "enter", *"nobody", "enter", "f5")
+        await until(pilot, lambda: said(pilot).startswith("! No person called 'nobody'"))
+        assert pilot.app.screen.form.values()["tags"] == "B05"
+        pilot.app.screen.keep()
+    async with CribApp(demo_address).run_test(size=SIZE) as pilot:
+        await pilot.press("f9", "2")
+        await until(pilot, lambda: area(pilot) == "lend" and pilot.app.screen.form.values()["to"] == "nobody")

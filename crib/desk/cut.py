@@ -1,9 +1,9 @@
 """One cut of one candidate: speed that the machine has, feed, passes to size, forces, power, margin."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from functools import cache, lru_cache
 from math import inf
+from typing import NamedTuple
 
 from crib.desk import head, own, tables
 from crib.desk.bar import stiffness_of
@@ -41,8 +41,7 @@ BRITTLE = ("ceramic", "CBN", "PCD")
 HARD_NAMES = {"HSS": "hss", "cobalt HSS": "hss", "cast cobalt": "hss"}
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Cut:
+class Cut(NamedTuple):
     """One candidate's cut, in figures.
 
     Attributes:

@@ -11,6 +11,7 @@ from crib.trade.cutting.materials import Materials
 from crib.trade.cutting.speed_rows import Speeds
 from crib.trade.cutting.tool import Defaults
 from crib.trade.rigidity.bars import BarMaterial, Reach, load_bar_materials, load_reach
+from crib.trade.rigidity.doubts import TrustRules
 from crib.trade.rigidity.measuring import MeasuringRules
 from crib.trade.rigidity.pressure import Rules
 from crib.trade.rigidity.setup import Gives, NamedSetup, load_gives, load_setups
@@ -86,6 +87,12 @@ def bar_materials() -> Mapping[str, BarMaterial]:
 def bar_reach() -> Mapping[str, Reach]:
     """Give how far bars may stand out, by material."""
     return load_reach(rows("bar_reach"))
+
+
+@cache
+def trust_rules() -> TrustRules:
+    """Give where a reckoned pressure is not to be trusted."""
+    return TrustRules.load(rows("trust_rules"))
 
 
 @cache

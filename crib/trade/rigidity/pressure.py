@@ -54,6 +54,26 @@ class Rules:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Cause:
+    """One property and what it does to the pressure.
+
+    Attributes:
+        name: rake, inclination, edge, land, nose or entering angle.
+        words: the property against the reference's.
+        share: -0.2 for a fifth less than with the reference's.
+    """
+
+    name: str
+    words: str
+    share: float
+
+    @property
+    def said(self) -> str:
+        """The cause in a line."""
+        return f"{self.words}: {abs(self.share) * 100:.0f} % {'less' if self.share < 0 else 'more'}"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Pressure:
     """How hard a candidate pushes.
 
@@ -62,7 +82,7 @@ class Pressure:
         ratio: P_N over that of the reference insert in the same cut.
         low, high: band of the ratio.
         low_pressure: clearly less than the reference.
-        reasons: what makes it less (or more), the greatest first, in words.
+        causes: what makes it less (or more), the greatest first.
         forces: the three forces behind it.
     """
 
@@ -71,8 +91,13 @@ class Pressure:
     low: float
     high: float
     low_pressure: bool
-    reasons: tuple[str, ...]
+    causes: tuple[Cause, ...]
     forces: Forces
+
+    @property
+    def reasons(self) -> tuple[str, ...]:
+        """The causes in words."""
+        return tuple(cause.said for cause in self.causes)
 
 
 def tool_pressure(forces: Forces, gives: Gives) -> float:
@@ -118,18 +143,28 @@ def compare(
     low, high = _band(ap_mm, f_mm, tool, work, gives=gives, model=model, forces=forces)
     ratio = pressure / reference
     high /= reference
-    reasons: tuple[str, ...] = ()
+    found: tuple[Cause, ...] = ()
     if explain:
-        reasons = _reasons(ap_mm, f_mm, tool, work, gives=gives, rules=rules, model=model, pressure=pressure)
+        found = causes(ap_mm, f_mm, tool, work, gives=gives, rules=rules, model=model, pressure=pressure)
     return Pressure(
         P_N=pressure,
         ratio=ratio,
         low=low / reference,
         high=high,
         low_pressure=ratio <= rules.low_pressure_ratio and high < 1.0,
-        reasons=reasons,
+        causes=found,
         forces=forces,
     )
+
+
+def force_towards(forces: Forces, gives: Gives) -> float:
+    """Give the force along the direction in which a set-up gives, in N; below 0 it draws them together.
+
+    Args:
+        forces: the forces of the cut.
+        gives: which way the set-up gives.
+    """
+    return forces.Fp_N * gives.away + forces.Ff_N * gives.along + forces.Fc_N * gives.down
 
 
 def tied(one: Pressure, other: Pressure) -> bool:
@@ -175,7 +210,7 @@ def _band(
     return min(ends), max(ends)
 
 
-def _reasons(
+def causes(
     ap_mm: float,
     f_mm: float,
     tool: CuttingTool,
@@ -184,38 +219,57 @@ def _reasons(
     gives: Gives,
     rules: Rules,
     model: ForceModel,
-    pressure: float,
-) -> tuple[str, ...]:
-    """Say which properties make the difference: each in turn is set to the reference's and recomputed."""
+    pressure: float | None = None,
+) -> tuple[Cause, ...]:
+    """Give what each property adds to the pressure or takes off: it is set to the reference's and recomputed.
+
+    Args:
+        ap_mm: depth of cut.
+        f_mm: feed per revolution.
+        tool: the candidate.
+        work: what is cut.
+        gives: which way the set-up gives.
+        rules: reference insert and the least part worth naming.
+        model: constants of the force model.
+        pressure: the tool's pressure in N where it is known already.
+
+    Returns:
+        The greatest first. The parts do not add up: they act on one another.
+
+    Raises:
+        InputError: a depth, feed, nose, entering angle or material that can't be.
+    """
+    if pressure is None:
+        pressure = tool_pressure(cutting_forces(ap_mm, f_mm, tool, work, model), gives)
     found = []
-    for words, like in _swaps(ap_mm, tool, rules.reference):
+    for name, words, like in _swaps(ap_mm, tool, rules.reference):
         other = tool_pressure(cutting_forces(ap_mm, f_mm, like, work, model), gives)
         share = pressure / other - 1.0
         if abs(share) >= rules.reason_share:
-            found.append((abs(share), f"{words}: {abs(share) * 100:.0f} % {'less' if share < 0 else 'more'}"))
-    return tuple(text for _, text in sorted(found, reverse=True))
+            found.append(Cause(name=name, words=words, share=share))
+    return tuple(sorted(found, key=lambda cause: -abs(cause.share)))
 
 
-def _swaps(ap_mm: float, tool: CuttingTool, plain: CuttingTool) -> list[tuple[str, CuttingTool]]:
-    """List the properties in which a tool differs from the reference, and the tool without each."""
+def _swaps(ap_mm: float, tool: CuttingTool, plain: CuttingTool) -> list[tuple[str, str, CuttingTool]]:
+    """List the properties in which a tool differs from the reference, in words, and the tool without each."""
     swaps = []
     if tool.rake_deg != plain.rake_deg:
         clear = f" ({tool.AN_deg:g}° clearance)" if tool.AN_deg else ""
         words = f"rake {tool.rake_deg:+g}°{clear} against {plain.rake_deg:+g}°"
-        swaps.append((words, replace(tool, rake_deg=plain.rake_deg)))
+        swaps.append(("rake", words, replace(tool, rake_deg=plain.rake_deg)))
     if tool.LAMS_deg != plain.LAMS_deg:
         words = f"inclination {tool.LAMS_deg:g}° against {plain.LAMS_deg:g}°"
-        swaps.append((words, replace(tool, LAMS_deg=plain.LAMS_deg)))
+        swaps.append(("inclination", words, replace(tool, LAMS_deg=plain.LAMS_deg)))
     if tool.hone_um != plain.hone_um:
         words = f"edge rounding {tool.hone_um:g} µm against {plain.hone_um:g} µm"
-        swaps.append((words, replace(tool, hone_um=plain.hone_um)))
+        swaps.append(("edge", words, replace(tool, hone_um=plain.hone_um)))
     if tool.land_mm > 0.0:
         words = f"land {tool.land_mm:g} mm at {tool.land_rake_deg:g}° against none"
-        swaps.append((words, replace(tool, land_mm=0.0)))
+        swaps.append(("land", words, replace(tool, land_mm=0.0)))
     if tool.RE_mm != plain.RE_mm:
         words = f"nose {tool.RE_mm:g} mm against {plain.RE_mm:g} mm at {ap_mm:.3g} mm depth"
-        swaps.append((words, replace(tool, RE_mm=plain.RE_mm)))
+        swaps.append(("nose", words, replace(tool, RE_mm=plain.RE_mm)))
     if tool.KAPR_deg != plain.KAPR_deg:
         words = f"entering angle {tool.KAPR_deg:g}° against {plain.KAPR_deg:g}°"
-        swaps.append((words, replace(tool, KAPR_deg=plain.KAPR_deg)))
+        swaps.append(("entering angle", words, replace(tool, KAPR_deg=plain.KAPR_deg)))
     return swaps

@@ -57,7 +57,7 @@ def test_reasons_are_recomputed_not_recited() -> None:
 def test_reasons_can_be_left_for_later() -> None:
     quick = compare(1.0, 0.2, SHARP, STEEL, gives=GIVES["away"], rules=RULES, model=MODEL, explain=False)
     assert quick.reasons == ()
-    assert replace(quick, reasons=pressure(SHARP).reasons) == pressure(SHARP)
+    assert replace(quick, causes=pressure(SHARP).causes) == pressure(SHARP)
 
 
 def test_a_measured_tool_has_a_narrower_band_than_an_assumed_one() -> None:

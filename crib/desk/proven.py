@@ -9,6 +9,7 @@ from crib.desk.conditions import Conditions
 from crib.desk.job import machine_of
 from crib.desk.own import ProvenSpeed, shown
 from crib.desk.start import start, start_operation
+from crib.desk.typed import text
 from crib.errors import CribError, InputError, NothingFound, NotPossible, UnknownName
 from crib.store.read import Reader, reading
 from crib.trade.cutting.materials import find_material
@@ -17,7 +18,6 @@ from crib.trade.cutting.spindle import cutting_speed
 from crib.units import Kind, read
 
 FASTEST_M_MIN = 1e5  # a slip of the keyboard, no cutting speed
-LONGEST_TEXT = 2000
 LATHE = ("turning", "facing", "boring")  # operations that have kinds of cut
 
 
@@ -157,7 +157,7 @@ def forget(address: str, number: int, *, why: str = "") -> ProvenSpeed:
         if entry.withdrawn_at is not None:
             raise NotPossible(f"no. {number} is withdrawn already", "nothing was written")
         entry.withdrawn_at, entry.withdrawn_by_id = datetime.now(UTC), by_id
-        entry.withdrawn_why = _text(why, "reason") or None
+        entry.withdrawn_why = text(why, "reason")
     with reading(address) as reader:
         return shown(next(row for row in reader.proven(withdrawn=True) if row.id == number), system)
 
@@ -181,8 +181,8 @@ def _values(request: ProvenRequest, system: str) -> dict[str, Any]:
         "vc_m_min": _speed(request, system),
         "f_mm": _size(request.feed, "feed", Kind.FEED, system),
         "ap_mm": _size(request.depth, "depth", Kind.LENGTH, system),
-        "note": _text(request.note, "note") or None,
-        "result": _text(request.result, "result") or None,
+        "note": text(request.note, "note"),
+        "result": text(request.result, "result"),
     }
 
 
@@ -203,19 +203,13 @@ def _speed(request: ProvenRequest, system: str) -> float:
     return found
 
 
-def _size(text: str, what: str, kind: Kind, system: str) -> float | None:
-    if not text:
+def _size(typed: str, what: str, kind: Kind, system: str) -> float | None:
+    if not typed:
         return None
-    value = read(text, kind, system).value
+    value = read(typed, kind, system).value
     if value <= 0:
-        raise InputError(f"a {what} of {text} can't be", "it must be more than zero")
+        raise InputError(f"a {what} of {typed} can't be", "it must be more than zero")
     return value
-
-
-def _text(text: str, what: str) -> str:
-    if len(text) > LONGEST_TEXT:
-        raise InputError(f"the {what} holds {len(text)} characters", f"at most {LONGEST_TEXT}")
-    return text.strip()
 
 
 def _me(reader: Reader) -> int | None:

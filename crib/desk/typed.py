@@ -1,8 +1,24 @@
-"""What is typed into a form's line: several names, a whole number, yes or no."""
+"""What is typed into a line: text without end refused, several names, a whole number, yes or no."""
 
 from crib.errors import InputError
 
 MOST = 1_000_000
+LONGEST_TEXT = 2000
+
+
+def text(typed: str, what: str) -> str | None:
+    """Give what was typed without blanks around it; None where that is nothing.
+
+    Args:
+        typed: as typed.
+        what: what it is, for the message.
+
+    Raises:
+        InputError: it is too long.
+    """
+    if len(typed) > LONGEST_TEXT:
+        raise InputError(f"the {what} holds {len(typed)} characters", f"at most {LONGEST_TEXT}")
+    return typed.strip() or None
 
 
 def names_of(typed: str) -> list[str]:

@@ -25,7 +25,7 @@ HAPPENINGS = (
     "scrapped",
     "corrected",
 )
-SETTING_KEYS = ("me", "site", "units", "speeds", "currency")
+SETTING_KEYS = ("me", "site", "units", "speeds", "currency", "rules")
 WHOSE_SPEEDS = ("book", "own")  # whose speeds win: the published ones or the shop's own
 CUT_RESULTS = ("clean", "marks", "chatter", "edge broke", "worn out")
 ORIGINS = (
@@ -38,9 +38,19 @@ ORIGINS = (
     "bought",
     "unknown",
 )
-WORTH_BASES = ("receipt", "agreed", "replacement", "cash value", "estimate")
+WORTH_BASES = ("agreed", "replacement", "cash value", "estimate")
 EVIDENCE_KINDS = ("photo", "receipt", "statement", "list", "other")
-CLAIM_STATES = ("draft", "sent", "agreed", "part agreed", "refused", "settled", "closed")
+CLAIM_STATES = (
+    "draft",
+    "sent",
+    "agreed",
+    "part agreed",
+    "refused",
+    "part settled",
+    "settled",
+    "closed",
+    "withdrawn",
+)
 CLAIM_EVENTS = ("bought", "broken", "worn out", "lost", "stolen", "consumed", "taken over")
 CLAIM_BASES = ("receipt", "agreed", "like for like", "age-reduced", "share", "consumption", "repair")
 COUNTED_IN = ("pieces", "edges")

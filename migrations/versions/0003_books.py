@@ -25,7 +25,10 @@ KEPT = {
     "origin": (),
     "worth": (),
     "setup_point": (),
+    "claim": ("state", "rules", "clause", "place_of_work", "note"),
+    "claim_line": (),
     "claim_step": (),
+    "evidence": (),
     "proof": ("withdrawn_at", "withdrawn_why"),
 }
 # as in 0001: a rebuilt table has lost its triggers
@@ -196,7 +199,7 @@ def _worth() -> None:
         sa.Column("life_years", sa.Double()),
         sa.Column("source", SORTED),
         sa.CheckConstraint(
-            "basis IN ('receipt', 'agreed', 'replacement', 'cash value', 'estimate')",
+            "basis IN ('agreed', 'replacement', 'cash value', 'estimate')",
             name=op.f("ck_worth_basis_known"),
         ),
         sa.CheckConstraint("life_years > 0", name=op.f("ck_worth_life_years_more_than_zero")),
@@ -222,7 +225,8 @@ def _claims() -> None:
         sa.Column("place_of_work", SORTED),
         sa.Column("note", SORTED),
         sa.CheckConstraint(
-            "state IN ('draft', 'sent', 'agreed', 'part agreed', 'refused', 'settled', 'closed')",
+            "state IN ('draft', 'sent', 'agreed', 'part agreed', 'refused', 'part settled', "
+            "'settled', 'closed', 'withdrawn')",
             name=op.f("ck_claim_state_known"),
         ),
         sa.ForeignKeyConstraint(["claimant_id"], ["party.id"], name=op.f("fk_claim_claimant_id")),
@@ -252,7 +256,6 @@ def _claims() -> None:
         sa.Column("worked_out", SORTED),
         sa.Column("old_piece", SORTED),
         sa.Column("already_had", sa.Text()),
-        sa.Column("replacement_item_id", sa.Integer()),
         sa.CheckConstraint(
             "basis IN ('receipt', 'agreed', 'like for like', 'age-reduced', 'share', 'consumption', "
             "'repair')",
@@ -266,9 +269,6 @@ def _claims() -> None:
         sa.ForeignKeyConstraint(["claim_id"], ["claim.id"], name=op.f("fk_claim_line_claim_id")),
         sa.ForeignKeyConstraint(["item_id"], ["item.id"], name=op.f("fk_claim_line_item_id")),
         sa.ForeignKeyConstraint(["ledger_id"], ["ledger.id"], name=op.f("fk_claim_line_ledger_id")),
-        sa.ForeignKeyConstraint(
-            ["replacement_item_id"], ["item.id"], name=op.f("fk_claim_line_replacement_item_id")
-        ),
         sa.PrimaryKeyConstraint("id", name=op.f("pk_claim_line")),
         sa.UniqueConstraint("claim_id", "line_no", name=op.f("uq_claim_line_claim_id_line_no")),
     )
@@ -285,14 +285,19 @@ def _claims() -> None:
         sa.Column("by_id", sa.Integer()),
         sa.Column("to_whom", SORTED),
         sa.Column("why", SORTED),
+        sa.Column("replacement_item_id", sa.Integer()),
         sa.CheckConstraint(
-            "to_state IN ('draft', 'sent', 'agreed', 'part agreed', 'refused', 'settled', 'closed')",
+            "to_state IN ('draft', 'sent', 'agreed', 'part agreed', 'refused', 'part settled', "
+            "'settled', 'closed', 'withdrawn')",
             name=op.f("ck_claim_step_to_state_known"),
         ),
         sa.ForeignKeyConstraint(["by_id"], ["party.id"], name=op.f("fk_claim_step_by_id")),
         sa.ForeignKeyConstraint(["claim_id"], ["claim.id"], name=op.f("fk_claim_step_claim_id")),
         sa.ForeignKeyConstraint(
             ["claim_line_id"], ["claim_line.id"], name=op.f("fk_claim_step_claim_line_id")
+        ),
+        sa.ForeignKeyConstraint(
+            ["replacement_item_id"], ["item.id"], name=op.f("fk_claim_step_replacement_item_id")
         ),
         sa.PrimaryKeyConstraint("id", name=op.f("pk_claim_step")),
     )

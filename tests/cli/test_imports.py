@@ -66,6 +66,7 @@ MAY = {
     | SIZES,
     ("machine", "set", "old lathe", "--note", "read again"): WRITING,
     ("machine", "set", "old lathe", "--power", "7 hp"): WRITING | SIZES,
+    ("evidence", "H03"): READING,
     ("bring", "H03"): WRITING,
     ("take-home", "H02"): WRITING,
     ("move", "H01", "--to", "lathe cupboard"): WRITING,

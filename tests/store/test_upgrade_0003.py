@@ -11,6 +11,7 @@ from crib.errors import NotPossible
 from crib.store import ledger
 from crib.store.models import (
     Claim,
+    ClaimLine,
     ClaimStep,
     Evidence,
     LedgerLine,
@@ -47,6 +48,8 @@ def books(store_url: str) -> str:
         )
         session.add_all([claim, evidence])
         session.flush()
+        line = ClaimLine(line_no=1, item_id=item, event="lost", basis="agreed", amount=Decimal("12.50"))
+        claim.lines.append(line)
         session.add(ClaimStep(claim_id=claim.id, at=MONDAY, to_state="draft", amount=Decimal("12.50")))
         session.add(Proof(evidence_id=evidence.id, kind="photo", at=MONDAY, item_id=item))
     return store_url
@@ -59,7 +62,10 @@ def books(store_url: str) -> str:
         ("cut", "result = 'chatter'"),
         ("origin", "how = 'inherited'"),
         ("worth", "amount = '9'"),
+        ("claim", "claimant_id = payer_id"),
+        ("claim_line", "amount = '9'"),
         ("claim_step", "amount = '9'"),
+        ("evidence", "content = NULL"),
         ("proof", "item_id = 2"),
     ],
 )

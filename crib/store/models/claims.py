@@ -61,12 +61,15 @@ class ClaimLine(Base):
     worked_out: Mapped[str | None] = mapped_column(default=None)
     old_piece: Mapped[str | None] = mapped_column(default=None)
     already_had: Mapped[Decimal | None] = mapped_column(default=None)
-    replacement_item_id: Mapped[int | None] = mapped_column(ForeignKey("item.id"), default=None)
     claim: Mapped[Claim] = relationship(init=False, back_populates="lines")
 
 
 class ClaimStep(Base):
-    """One thing that happened to a claim, or to one of its lines; never changed or dropped."""
+    """One thing that happened to a claim, or to one of its lines; never changed or dropped.
+
+    The amount of a line's step is what is asked from then on (draft, sent), what the payer agrees to (agreed,
+    part agreed, refused) or what was paid just then (part settled, settled).
+    """
 
     __tablename__ = "claim_step"
     __table_args__ = (one_of("to_state", CLAIM_STATES),)
@@ -81,3 +84,4 @@ class ClaimStep(Base):
     by_id: Mapped[int | None] = mapped_column(ForeignKey("party.id"), default=None)
     to_whom: Mapped[str | None] = mapped_column(default=None)
     why: Mapped[str | None] = mapped_column(default=None)
+    replacement_item_id: Mapped[int | None] = mapped_column(ForeignKey("item.id"), default=None)

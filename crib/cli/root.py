@@ -32,6 +32,8 @@ COMMANDS = {
     "take-home": ("take_home", "Record tools taken home."),
     "move": ("move", "Record that tools lie at another place now."),
     "undo": ("undo", "Take back your last doing, or a named one."),
+    "mine": ("mine", "How do I show that this one is mine?"),
+    "worth": ("worth", "Where a tool came from, and what it is worth."),
     "evidence": ("evidence", "Photos, receipts and statements of a tool."),
     "intake": ("intake", "Take lists (CSV) into the store, all or nothing."),
     "audit": ("audit", "Rebuild everything from the ledger and report any difference."),

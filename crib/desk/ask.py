@@ -248,6 +248,7 @@ class Asker:
             quantity=row.quantity,
             edges_left=row.edges_left,
             mark=row.mark,
+            serial=row.serial,
             note=row.note,
             takes=_takes(row),
         )

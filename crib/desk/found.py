@@ -41,6 +41,7 @@ class FoundItem:
     quantity: int
     edges_left: int | None
     mark: str | None
+    serial: str | None = None
     note: str | None
     takes: str | None
 

@@ -66,6 +66,8 @@ MAY = {
     | SIZES,
     ("machine", "set", "old lathe", "--note", "read again"): WRITING,
     ("machine", "set", "old lathe", "--power", "7 hp"): WRITING | SIZES,
+    ("worth", "H03"): READING,
+    ("mine", "H03"): READING,
     ("evidence", "H03"): READING,
     ("bring", "H03"): WRITING,
     ("take-home", "H02"): WRITING,

@@ -15,7 +15,8 @@ from crib.store.words import SETTING_KEYS
 def command(key: str | None, value: tuple[str, ...], out: Output, db: str) -> None:
     """Print the settings, or change one.
 
-    me NAME, site NAME, units metric|inch, speeds book|own, currency CODE.
+    me NAME, site NAME, units metric|inch, speeds book|own, currency CODE,
+    rules "accountable plan" or "house: hand in: 14 days from event" (deadlines of claims).
     """
     now = put(db, key, " ".join(value)) if key else settings(db)
     out.give(now, lambda: (f"{name:8} {now.get(name, 'not set')}" for name in SETTING_KEYS))

@@ -78,7 +78,7 @@ def _split(do: Doing, item: Item, pieces: int, edges: int | None) -> int:
         if shell.place_id != item.place_id:
             do.record(shell.id, "moved", to_place_id=item.place_id)
         return shell.id
-    new = _copy(item, _next_tag(do, item.tag))
+    new = copy_of(item, _next_tag(do, item.tag))
     start = ledger.Start(
         at=do.at, owner_id=item.owner_id, place_id=item.place_id, condition=item.condition, quantity=pieces,
         edges_left=edges, actor_id=do.me_id, why=f"part of {item.tag}", other_item_id=item.id, act=do.act,
@@ -115,7 +115,8 @@ def _next_tag(do: Doing, tag: str) -> str:
     raise NotPossible(f"{tag} was split too often", "merge its parts first")
 
 
-def _copy(item: Item, tag: str) -> Item:
+def copy_of(item: Item, tag: str) -> Item:
+    """Give a new item like another, under its own tag: what it is, not whose, where or how many."""
     facts: dict[str, Any] = {
         name: getattr(item, name) for name in _columns(item) if name not in ("id", "tag", *GOVERNED, *_SEARCH)
     }

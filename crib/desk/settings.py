@@ -21,8 +21,9 @@ def put(address: str, key: str, value: str) -> Mapping[str, str]:
 
     Args:
         address: the store.
-        key: me, site, units, speeds or currency.
-        value: a person on record, a site on record, metric or inch, book or own, a currency's code.
+        key: me, site, units, speeds, currency or rules.
+        value: a person on record, a site on record, metric or inch, book or own, a currency's code,
+            a set of rules for the deadlines of claims.
 
     Raises:
         InputError: no such setting.
@@ -45,6 +46,10 @@ def _known(reader: Reader, key: str, value: str) -> str:
     """Give the value as it is on record."""
     if key == "currency":
         return read_currency(value)
+    if key == "rules":
+        from crib.desk.deadlines import read_rules  # brings tables along
+
+        return read_rules(value)[0]
     known = {
         "me": [party.name for party in reader.parties() if party.kind == "person"],
         "site": [place.name for place in reader.places() if place.kind == "site"],

@@ -32,6 +32,7 @@ LONGEST, LONGEST_CELL = (
     500,
 )  # signs of one text, of a cell of a table; what is longer is cut, and says so
 PADDING_mm = 1.2
+CAPTION_LINES = 2
 _CONTROLS = ("Cc", "Cf", "Cs", "Zl", "Zp")
 
 
@@ -204,28 +205,29 @@ class Paper:
             self._table_row(columns, widths, row, size_pt, head=False)
         self.rule()
 
-    def picture(self, content: bytes, *, wide_mm: float, high_mm: float, caption: str = "") -> None:
-        """Print a photo as large as fits the room asked, its caption below.
+    def pictures(self, shown: Iterable[tuple[bytes, str]], *, wide_mm: float, high_mm: float) -> None:
+        """Print photos side by side, as many in a row as fit, each with its caption below.
 
         Args:
-            content: a JPEG or PNG that the store has checked.
-            wide_mm: at most so wide.
-            high_mm: at most so high.
-            caption: below it.
+            shown: JPEG or PNG contents that the store has checked, and captions.
+            wide_mm: each at most so wide.
+            high_mm: and at most so high.
 
         Raises:
-            InputError: it is no picture.
+            InputError: one is no picture.
         """
-        self.need(high_mm + _height(SMALL_pt))
-        try:
-            self._pdf.image(
-                io.BytesIO(content), self.left_mm, self.y_mm, wide_mm, high_mm, keep_aspect_ratio=True
-            )
-        except (FPDFException, OSError, ValueError) as error:
-            raise InputError("a picture can't be printed", f"it was refused as: {error}") from error
-        self.y_mm += high_mm + 1.0
-        if caption:
-            self.text(caption, size_pt=SMALL_pt)
+        across = max(1, int((self.body_mm + PADDING_mm) // (wide_mm + PADDING_mm)))
+        cell_mm = high_mm + (CAPTION_LINES + 0.5) * _height(SMALL_pt)
+        for n, (content, caption) in enumerate(shown):
+            if n % across == 0:
+                self.need(cell_mm)
+                self.y_mm += cell_mm
+            x_mm, y_mm = self.left_mm + n % across * (wide_mm + PADDING_mm), self.y_mm - cell_mm
+            try:
+                self._pdf.image(io.BytesIO(content), x_mm, y_mm, wide_mm, high_mm, keep_aspect_ratio=True)
+            except (FPDFException, OSError, ValueError) as error:
+                raise InputError("a picture can't be printed", f"it was refused as: {error}") from error
+            self.put(caption, x_mm, y_mm + high_mm, wide_mm, size_pt=SMALL_pt, lines=CAPTION_LINES)
 
     def signatures(self, names: Sequence[str]) -> None:
         """Print lines to sign on, side by side, each with a name below and room for the date."""

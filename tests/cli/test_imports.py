@@ -69,6 +69,8 @@ MAY = {
     ("worth", "H03"): READING,
     ("mine", "H03"): READING,
     ("evidence", "H03"): READING,
+    ("claim",): READING,
+    ("sheet", "bring-in", "--owner", "tobin"): READING,
     ("bring", "H03"): WRITING,
     ("take-home", "H02"): WRITING,
     ("move", "H01", "--to", "lathe cupboard"): WRITING,

@@ -96,7 +96,7 @@ def test_braces_of_a_user_are_no_page_number() -> None:
 
 def test_what_is_no_picture_is_refused() -> None:
     with pytest.raises(InputError, match="can't be printed"):
-        Paper("x").picture(b"GIF89a, they say", wide_mm=50, high_mm=50)
+        Paper("x").pictures([(b"GIF89a, they say", "")], wide_mm=50, high_mm=50)
 
 
 def test_a_text_that_is_too_long_for_its_place_ends_in_an_ellipsis() -> None:

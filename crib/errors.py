@@ -6,7 +6,8 @@ CribError
 │   ├── BadDate           a day
 │   ├── BadDesignation    a code on a box
 │   ├── UnknownName       a material, machine, person … that is not on record
-│   └── BadList           a file offered for intake, with its rows
+│   ├── BadList           a file offered for intake, with its rows
+│   └── BadExport         a folder offered for import that is not as it was written
 ├── RefusedError          exit 1: understood, but the answer is no
 │   ├── NothingFound
 │   └── NotPossible
@@ -131,6 +132,12 @@ class BadList(InputError):
     def __init__(self, message: str, rows: Sequence[Mapping[str, object]] = (), hint: str = "") -> None:
         super().__init__(message, hint, rows=[dict(r) for r in rows])
         self.rows = tuple(rows)
+
+
+class BadExport(InputError):
+    """A folder offered for import is not as it was written out; nothing was taken."""
+
+    code = "bad_export"
 
 
 class RefusedError(CribError):

@@ -1,6 +1,6 @@
-"""crib audit: is what the store says now what its ledger says?"""
+"""crib audit: is what the store says now what its ledger says, and is the store sound?"""
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 
 import click
 
@@ -12,10 +12,10 @@ from crib.desk.audit import Audit, audit
 @with_store
 @with_output
 def command(out: Output, db: str) -> int:
-    """Rebuild everything from the ledger and report any difference; nothing is changed."""
+    """Rebuild everything from the ledger, look through the store, report what differs; nothing is changed."""
     found = audit(db)
     out.give(found, lambda: lines(found))
-    return 1 if found.differences else 0
+    return 0 if found.sound else 1
 
 
 def lines(found: Audit) -> Iterable[str]:
@@ -23,3 +23,13 @@ def lines(found: Audit) -> Iterable[str]:
     yield f"{len(found.differences)} differences in {found.items} items rebuilt from the ledger."
     for one in found.differences:
         yield f"  item {one.item_id}: {one.field} is {one.stored}, by the ledger {one.by_ledger}"
+    yield from _checked("The file is sound", found.file)
+    yield from _checked("Every row has what it refers to", found.parents)
+    yield from _checked("Every piece of evidence is whole and belongs to something", found.evidence)
+
+
+def _checked(good: str, troubles: Sequence[str]) -> Iterable[str]:
+    if not troubles:
+        yield f"{good}."
+    for line in troubles:
+        yield f"  {line}"

@@ -1,8 +1,8 @@
-"""Is what the store says now what its ledger says? Rebuild everything and compare."""
+"""Is what the store says now what its ledger says, and is the store sound? Rebuild everything and compare."""
 
 from dataclasses import dataclass
 
-from crib.store import ledger
+from crib.store import ledger, soundness
 from crib.store.writing import writing
 
 
@@ -18,19 +18,36 @@ class Difference:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Audit:
-    """What the audit found; no differences is what is wanted."""
+    """What the audit found; no differences and no troubles is what is wanted.
+
+    Attributes:
+        items: how many were rebuilt.
+        differences: between what is stored and what the ledger gives.
+        file: what SQLite finds wrong with the file; always empty for a server, which looks after its own.
+        parents: references to rows that are not there.
+        evidence: files that are damaged or belong to nothing.
+    """
 
     items: int
     differences: tuple[Difference, ...]
+    file: tuple[str, ...]
+    parents: tuple[str, ...]
+    evidence: tuple[str, ...]
+
+    @property
+    def sound(self) -> bool:
+        """Say whether nothing at all was found."""
+        return not (self.differences or self.file or self.parents or self.evidence)
 
 
 def audit(address: str) -> Audit:
-    """Replay the whole ledger and compare with what is stored; nothing is changed.
+    """Look through the whole store, replay the ledger and compare with what is stored; nothing is changed.
 
     Raises:
         StoreError: the store can't be used.
     """
     with writing(address) as session:
+        file = soundness.file_troubles(session)
         items = len(ledger.replay(session))
         found = tuple(
             Difference(
@@ -38,5 +55,13 @@ def audit(address: str) -> Audit:
             )
             for one in ledger.differences(session)
         )
+        parents = soundness.lost_parents(session)
+        evidence = soundness.damaged_evidence(session) + soundness.unused_evidence(session)
         session.rollback()
-    return Audit(items=items, differences=found)
+    return Audit(
+        items=items,
+        differences=found,
+        file=tuple(file),
+        parents=tuple(parents),
+        evidence=tuple(evidence),
+    )

@@ -6,25 +6,13 @@ from collections.abc import Iterable, Sequence
 from datetime import date, datetime
 from decimal import Decimal
 from typing import Any
-from unicodedata import category, normalize
+from unicodedata import category
+
+from crib.store.cells import guarded
 
 Cell = str | int | float | Decimal | date | datetime | bool | None
 
 LONGEST_CELL = 32_767  # what a cell of an XLSX sheet can hold
-_BEGINS_FORMULA = ("=", "+", "-", "@", "\t", "\r", "\n", "'")
-
-
-def guarded(text: str) -> str:
-    """Give a text that no spreadsheet takes for a formula: an apostrophe before what could begin one.
-
-    A text that begins with an apostrophe gets one too, so that `unguarded` gives back every text as it was.
-    """
-    return "'" + text if normalize("NFKC", text[:1]).startswith(_BEGINS_FORMULA) else text
-
-
-def unguarded(text: str) -> str:
-    """Take the apostrophe away again that `guarded` put before a text."""
-    return text[1:] if text[:1] == "'" and guarded(text[1:]) != text[1:] else text
 
 
 def csv_bytes(headings: Sequence[str], rows: Iterable[Sequence[Cell]]) -> bytes:
@@ -86,8 +74,9 @@ def _plain(cell: Cell) -> str | int | float | Decimal | date | None:
 
 def _storable(text: str) -> str:
     """Give a text that a workbook can hold: no controls, no halves of signs, not longer than a cell."""
-    kept = "".join("�" if category(sign) in ("Cc", "Cs") and sign not in "\t\n" else sign for sign in text)
-    return kept if len(kept) <= LONGEST_CELL else kept[: LONGEST_CELL - 1] + "…"
+    if len(text) > LONGEST_CELL:
+        text = text[: LONGEST_CELL - 1] + "…"
+    return "".join("�" if category(sign) in ("Cc", "Cs") and sign not in "\t\n" else sign for sign in text)
 
 
 def _sheet_name(title: str) -> str:

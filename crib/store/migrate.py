@@ -2,7 +2,6 @@
 
 import os
 import sqlite3
-from contextlib import closing
 
 from alembic import command
 from alembic.config import Config
@@ -12,7 +11,8 @@ from sqlalchemy.pool import NullPool
 
 from crib.errors import CribError, StoreDamaged, StoreError, StoreReadOnly
 from crib.store.address import Address
-from crib.store.connect import begin_immediate, open_postgres, open_sqlite, open_sqlite_reading
+from crib.store.backup import copy_file
+from crib.store.connect import begin_immediate, open_postgres, open_sqlite
 from crib.store.faults import translated
 from crib.store.upgrade import judge
 
@@ -115,14 +115,8 @@ def keep_copy(address: Address, head: str) -> str:
         The path of the copy.
     """
     copy = f"{address.path}.before-{head}.db"
-    partial = copy + ".partial"
     try:
-        os.close(os.open(partial, os.O_CREAT | os.O_TRUNC | os.O_WRONLY, 0o600))
-        with closing(open_sqlite_reading(address)) as source, closing(sqlite3.connect(partial)) as target:
-            source.backup(target)
-        with open(partial, "rb") as written:
-            os.fsync(written.fileno())
-        os.replace(partial, copy)
+        copy_file(address, copy)
     except OSError as error:
         kind = StoreReadOnly if isinstance(error, PermissionError) else StoreError
         raise kind(

@@ -11,7 +11,8 @@ from hypothesis import strategies as st
 from nasty import NASTY, REFUSED, huge
 from openpyxl import load_workbook
 
-from crib.report.sheets import LONGEST_CELL, csv_bytes, guarded, unguarded, xlsx_bytes
+from crib.report.sheets import LONGEST_CELL, csv_bytes, xlsx_bytes
+from crib.store.cells import guarded, unguarded
 
 TEXTS = {**NASTY, **REFUSED}
 

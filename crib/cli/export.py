@@ -1,0 +1,25 @@
+"""crib export: everything in the store as open files."""
+
+import click
+
+from crib.cli.output import Output, with_output, with_store
+from crib.desk.safe import Exchanged, export
+
+
+@click.command()
+@click.argument("folder", type=click.Path())
+@with_store
+@with_output
+def command(folder: str, out: Output, db: str) -> None:
+    """Write everything into a new FOLDER: a CSV file for each table, the evidence as files, a manifest."""
+    done = export(db, folder)
+    out.give(done, lambda: (f"Written out to {done.folder}: {counted(done)}.",))
+
+
+def counted(done: Exchanged) -> str:
+    """Say how much went over."""
+    rows = sum(done.rows.values())
+    return (
+        f"{done.rows['item']} items, {done.rows['ledger']} lines of the ledger, "
+        f"{done.evidence} files of evidence, {rows} rows in all"
+    )

@@ -5,6 +5,8 @@ from collections.abc import Iterable
 import click
 
 from crib.cli.conditions import with_conditions
+from crib.cli.costs import with_costs
+from crib.cli.effects import effect_lines
 from crib.cli.output import Output, with_output, with_store
 from crib.desk.start import USUAL_CUT, Start, start
 from crib.trade.cutting.speeds import Range
@@ -27,9 +29,11 @@ DEPTH_IS = {"parting": "width", "grooving": "width", "drilling": "radius", "ream
 @click.option("--width", default="", help="Of the parting or grooving edge.")
 @click.option("--pitch", default="", help="Of the thread: 1.5 mm, 12 tpi.")
 @click.option("--depth", default="", help="Of the hole, the groove or the parting cut.")
-@click.option("--hardness", default="", help="Measured: 220 HB, 32 HRC, 300 HV.")
+@click.option("--length", default="", help="Of the cut: for its minutes.")
+@click.option("--hardness", default="", help="Measured: 220 HB, 32 HRC; or behind the material's name.")
 @click.option("--machine", default="", help="A machine on record: its own speeds and feeds.")
 @with_conditions
+@with_costs
 @click.option(
     "--own/--book", default=None, help="Whose speeds win: the shop's own proven ones; else the setting."
 )
@@ -39,7 +43,7 @@ DEPTH_IS = {"parting": "width", "grooving": "width", "drilling": "radius", "ream
 @click.option("--why", is_flag=True, help="How the figures come about, to be checked by hand.")
 @with_store
 @with_output
-def command(out: Output, db: str, units: str, why: bool, **asked: str | bool | None) -> None:
+def command(out: Output, db: str, units: str, why: bool, **asked: object) -> None:
     """Speed, feed and depth to start with, from published tables."""
     if not why:
         found = start(db, system=units, **asked)
@@ -76,6 +80,7 @@ def lines(found: Start, system: str) -> Iterable[str]:
             f"  {'force':6} kc1.1 {force.value:.0f} N/mm2, sources from {force.low:.0f} to {force.high:.0f}; "
             f"mc {force.mc:g}"
         )
+    yield from effect_lines(found.effects)
     for one in found.own:
         word = "own" if one.counts and found.speeds_from == "own" else "beside"
         yield f"  {word:6} {one.proven.said}" + (f"; not for this cut: {one.why_not}" if one.why_not else "")
@@ -83,7 +88,7 @@ def lines(found: Start, system: str) -> Iterable[str]:
         ("reckoned", found.factors),
         ("assumed", found.assumed),
         ("note", found.notes),
-        ("source", found.source),
+        ("source", dict.fromkeys((*found.source, *found.effects.sources))),
     ):
         yield from (f"  {title}: {line}" for line in said)
     yield from (f"! {caution}" for caution in found.cautions)

@@ -6,7 +6,7 @@ from typing import NamedTuple
 
 from crib.desk import head, own, tables
 from crib.desk.bar import stiffness_of
-from crib.desk.job import Job
+from crib.desk.job import Job, efficiency
 from crib.desk.stock import Pair, is_coated, uses_facing_head
 from crib.errors import UnknownName
 from crib.store.rows import BarRow, BitRow
@@ -14,7 +14,7 @@ from crib.trade.cutting.finish import feed_ceiling
 from crib.trade.cutting.force import Forces, Slopes, cutting_forces, force_slopes, forces_and_slopes
 from crib.trade.cutting.materials import Material
 from crib.trade.cutting.passes import Pass, depth_limit, passes_by_step, plan_passes, with_minutes
-from crib.trade.cutting.power import cutting_power_kW, drive_efficiency, motor_power_kW
+from crib.trade.cutting.power import cutting_power_kW, motor_power_kW
 from crib.trade.cutting.speeds import StartingData, find_tool_material, starting_data
 from crib.trade.cutting.spindle import (
     STEP_SOURCE,
@@ -473,9 +473,7 @@ def _planned(job: Job, ap_mm: float, finish_ap_mm: float) -> Plan:
 @lru_cache(maxsize=64)
 def efficiency_of(job: Job) -> float:
     """Give the drive's efficiency: on record, else the low end of what is usual."""
-    if job.machine and job.machine.efficiency:
-        return job.machine.efficiency
-    return drive_efficiency("unknown", rows)[0]
+    return efficiency(job.machine)
 
 
 def _plan_within_power(

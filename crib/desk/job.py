@@ -16,8 +16,10 @@ from crib.store.rows import MachineRow, ProvenRow
 from crib.trade.cutting.force import Work
 from crib.trade.cutting.hardness import Hardness
 from crib.trade.cutting.materials import Material
+from crib.trade.cutting.power import drive_efficiency
 from crib.trade.cutting.spindle import MachineSpeeds
 from crib.trade.rigidity.setup import Setup, measured_setup, named_setup
+from crib.trade.tables import rows
 from crib.units import Kind, read, show
 
 OPERATIONS = {
@@ -258,6 +260,13 @@ def speeds_of(machine: MachineRow | None) -> MachineSpeeds | None:
     if machine.speed_low_rev_min and machine.speed_high_rev_min:
         return MachineSpeeds(low=machine.speed_low_rev_min, high=machine.speed_high_rev_min)
     return None
+
+
+def efficiency(machine: MachineRow | None) -> float:
+    """Give the drive's efficiency: on record, else the low end of what is usual."""
+    if machine and machine.efficiency:
+        return machine.efficiency
+    return drive_efficiency("unknown", rows)[0]
 
 
 def _sizes(request: PickRequest, operation: str, system: str) -> tuple[float, float]:

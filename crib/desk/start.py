@@ -5,6 +5,8 @@ from dataclasses import dataclass
 
 from crib.desk import head, own, tables
 from crib.desk.conditions import Conditions
+from crib.desk.costs import NO_COSTS, CostsTold, Prices, read_costs
+from crib.desk.effects import Done, Effects, effects_of
 from crib.desk.job import OPERATIONS, machine_of, speeds_of
 from crib.desk.material import read_material
 from crib.desk.sources import cite
@@ -17,7 +19,13 @@ from crib.trade.cutting.materials import Material
 from crib.trade.cutting.operation_feeds import ToolSize
 from crib.trade.cutting.operations import OperationData, operation_data
 from crib.trade.cutting.speeds import CUTS, THIRD, Range, StartingData, find_tool_material, starting_data
-from crib.trade.cutting.spindle import MachineSpeeds, nearest_feed_not_above, nearest_not_above, spindle_speed
+from crib.trade.cutting.spindle import (
+    MachineSpeeds,
+    cutting_speed,
+    nearest_feed_not_above,
+    nearest_not_above,
+    spindle_speed,
+)
 from crib.trade.tables import rows
 from crib.units import Kind, read
 
@@ -83,6 +91,7 @@ class Start:
         speeds_from: "own" where the shop's own proven speed stands in the place of the book's, else "book".
         book_vc_m_min: cutting speed by the book, whichever counts.
         own: the shop's own proven speeds for such cuts, the one that counts first.
+        effects: what follows: life of the edge, what pays, power, a drill's load, minutes.
         source: where the numbers come from.
         assumed: what was taken for granted.
         notes: what else the sources say, the ones that differ first.
@@ -106,6 +115,7 @@ class Start:
     speeds_from: str
     book_vc_m_min: Range
     own: tuple[own.Beside, ...]
+    effects: Effects
     source: tuple[str, ...]
     assumed: tuple[str, ...]
     notes: tuple[str, ...]
@@ -126,8 +136,10 @@ class StartRequest(Conditions):
         width: of the parting or grooving edge.
         pitch: of the thread: a length, or "12 tpi".
         depth: of the hole, the groove or the parting cut.
+        length: of the cut, for its minutes.
         hardness: "220 HB", "32 HRC".
         machine: a machine on record, for the speeds that it has.
+        costs: what time and edges cost.
         own: whether the shop's own proven speeds win; None leaves it to the setting.
         system: "metric" or "inch": what a bare number means.
     """
@@ -140,8 +152,10 @@ class StartRequest(Conditions):
     width: str = ""
     pitch: str = ""
     depth: str = ""
+    length: str = ""
     hardness: str = ""
     machine: str = ""
+    costs: CostsTold = NO_COSTS
     own: bool | None = None
     system: str = "metric"
 
@@ -180,6 +194,9 @@ class Reckoned:
         machine: what is known of the machine; None when not told.
         feeds: its feeds, where they count.
         conditions: what lowers speed and feed.
+        depth_mm: of the hole, the groove or the parting cut; None when not told.
+        length_mm: of the cut; None when not told.
+        prices: what time and edges cost; None where nothing was told.
     """
 
     operation: str
@@ -197,6 +214,9 @@ class Reckoned:
     machine: MachineRow | None
     feeds: MachineSpeeds | None
     conditions: tuple[str, ...]
+    depth_mm: float | None
+    length_mm: float | None
+    prices: Prices | None
 
 
 def reckon(address: str, **asked: object) -> Reckoned:
@@ -241,6 +261,9 @@ def reckon(address: str, **asked: object) -> Reckoned:
         if row and row.feeds_mm and operation != "threading"
         else None,
         conditions=request.conditions,
+        depth_mm=_size(request.depth, request),
+        length_mm=_size(request.length, request),
+        prices=read_costs(request.costs, records.currency) if request.costs.told else None,
     )
 
 
@@ -248,6 +271,7 @@ def in_words(reckoned: Reckoned) -> Start:
     """Put starting data into an answer."""
     data, hardness, row, feeds = reckoned.data, reckoned.hardness, reckoned.machine, reckoned.feeds
     n_rev_min, spindle_said = spindle(reckoned)
+    machine_f_mm = nearest_feed_not_above(data.f_mm.start, feeds).value if feeds and data.f_mm else None
     triggers = {row.kind} if row else set()
     triggers |= {"scale or interrupted"} if reckoned.conditions else set()
     if row and head.turns(row, reckoned.operation):
@@ -265,7 +289,7 @@ def in_words(reckoned: Reckoned) -> Start:
         vc_m_min=data.vc_m_min,
         n_rev_min=n_rev_min,
         f_mm=data.f_mm,
-        machine_f_mm=nearest_feed_not_above(data.f_mm.start, feeds).value if feeds and data.f_mm else None,
+        machine_f_mm=machine_f_mm,
         ap_mm=data.ap_mm,
         deepest_mm=other.deepest_mm if other else None,
         passes=tuple(Infeed(ap_mm=one.ap_mm, depth_mm=one.depth_mm) for one in other.passes) if other else (),
@@ -274,6 +298,7 @@ def in_words(reckoned: Reckoned) -> Start:
         speeds_from=own.BOOK if reckoned.data is reckoned.book else own.OWN,
         book_vc_m_min=reckoned.book.vc_m_min,
         own=own.listed(reckoned.found, reckoned.system),
+        effects=effects(reckoned, n_rev_min, machine_f_mm),
         source=tuple(dict.fromkeys(cite(key) for key in [*keys, *reckoned.tool_sources])),
         assumed=(
             *(hardness.assumed if hardness else ()),
@@ -283,6 +308,35 @@ def in_words(reckoned: Reckoned) -> Start:
         ),
         notes=_notes(data),
         cautions=tuple(caution.text for caution in triggered(triggers, tables.cautions())),
+    )
+
+
+def effects(reckoned: Reckoned, n_rev_min: float | None, machine_f_mm: float | None) -> Effects:
+    """Give what follows from the starting data, at the speed and feed that the machine has."""
+    data = reckoned.data
+    vc_m_min = data.vc_m_min.start
+    if n_rev_min is not None and reckoned.d_mm is not None:
+        vc_m_min = cutting_speed(n_rev_min, reckoned.d_mm)
+    return effects_of(
+        Done(
+            operation=reckoned.operation,
+            cut=reckoned.cut,
+            material=reckoned.material,
+            hb=reckoned.hardness.hb if reckoned.hardness else None,
+            tool=data.tool_material,
+            vc_m_min=vc_m_min,
+            n_rev_min=n_rev_min,
+            f_mm=machine_f_mm or (data.f_mm.start if data.f_mm else None),
+            ap_mm=data.ap_mm.start if data.ap_mm else None,
+            d_mm=reckoned.d_mm,
+            length_mm=reckoned.length_mm,
+            depth_mm=reckoned.depth_mm,
+            vc_most_m_min=data.vc_m_min.high,
+            passes=len(data.passes) or 1 if isinstance(data, OperationData) else 1,
+        ),
+        reckoned.machine,
+        reckoned.prices,
+        reckoned.system,
     )
 
 
@@ -382,6 +436,7 @@ class _Records:
     machine: MachineRow | None = None
     own: tuple[ProvenRow, ...] = ()
     own_wins: bool = False
+    currency: str = ""
     said: tuple[str, ...] = ()
 
 
@@ -396,15 +451,14 @@ def _records(address: str, request: StartRequest, material: Material) -> _Record
         with reading(address) as reader:
             row = machine_of(request.machine, reader.machines()) if request.machine else None
             proven = reader.proven(material.id)
-            wins = request.own
-            if wins is None:
-                wins = bool(proven) and reader.settings().get("speeds") == own.OWN
+            settings = reader.settings() if proven or request.costs.told else {}
+            wins = settings.get("speeds") == own.OWN if request.own is None else request.own
     except StoreError as error:
         if request.machine or request.own:
             raise
         why = f"the shop's own speeds can't be looked up: {error.message}"
         return _Records(said=() if isinstance(error, StoreMissing) else (why,))
-    return _Records(row, proven, wins)
+    return _Records(row, proven, wins, settings.get("currency", ""))
 
 
 def _diameter(request: StartRequest) -> float | None:

@@ -18,6 +18,7 @@ from crib.trade.rigidity.setup import Gives, NamedSetup, load_gives, load_setups
 from crib.trade.tables import rows
 
 if TYPE_CHECKING:
+    from crib.trade.cutting.force_factors import ForceFactors
     from crib.trade.cutting.operation_feeds import Forms
 
 
@@ -57,6 +58,14 @@ def tool_defaults() -> Defaults:
 def force_model() -> ForceModel:
     """Give the constants of the force model."""
     return ForceModel.load(rows("force_model"))
+
+
+@cache
+def force_factors() -> "ForceFactors":
+    """Give the corrections of the cutting force."""
+    from crib.trade.cutting.force_factors import ForceFactors  # only what stands beside an answer needs them
+
+    return ForceFactors.load(rows("force_factors"))
 
 
 @cache

@@ -13,7 +13,6 @@ from crib.desk.cut import (
     Cut,
     Plan,
     depth_of_edge,
-    efficiency_of,
     finish_data,
     limit_of,
     looked_at,
@@ -27,6 +26,7 @@ from crib.desk.job import Job, speeds_of
 from crib.desk.pick import PickAnswer, PickRequest, Ranked, answer_of, rank
 from crib.desk.start import Reckoned, Start, in_words, reckon, spindle
 from crib.desk.stock import uses_facing_head
+from crib.desk.why_effects import Symbols, effect_steps, efficiency_step
 from crib.desk.why_force import (
     Look,
     chip_steps,
@@ -58,12 +58,13 @@ from crib.errors import NothingFound
 from crib.store.rows import BarRow, BitRow
 from crib.trade.cutting.force import cutting_forces, force_parts
 from crib.trade.cutting.passes import Pass, depth_limit
-from crib.trade.cutting.power import drive_efficiency
 from crib.trade.cutting.spindle import cutting_speed
 from crib.trade.rigidity.bars import bar_stiffness
 from crib.trade.rigidity.chatter import allowed_stiffness, margin, regenerative_stiffness
 from crib.trade.rigidity.pressure import tool_pressure
 from crib.trade.tables import rows
+
+DEPTH_IS = {"drilling": "half the drill", "reaming": "stock on the side", "threading": "infeed to start with"}
 
 
 def why_start(address: str, **asked: object) -> tuple[Start, Chain]:
@@ -150,6 +151,16 @@ def _start_steps(reckoned: Reckoned, found: Start) -> list[Step]:
     feed_steps(maker, data)
     if found.machine_f_mm is not None:
         not_above(maker, "f", "feed", "f_s", reckoned.feeds, found.machine_f_mm, "mm/rev")
+    if data.ap_mm is not None:
+        name = DEPTH_IS.get(reckoned.operation, "depth to start with")
+        maker.given("ap_s", name, data.ap_mm.start, "mm", source=" ".join(data.sources))
+    symbols = Symbols(
+        vc="vc" if n_rev_min is not None else "v_s",
+        f="f" if found.machine_f_mm is not None else "f_s",
+        ap="ap_s" if data.ap_mm is not None else "",
+    )
+    cut = reckoned.cut or reckoned.operation
+    effect_steps(maker, found.effects, symbols, tool=data.tool_material, cut=cut, machine=reckoned.machine)
     return maker.steps
 
 
@@ -305,10 +316,8 @@ def _forces(maker: Maker, job: Job, cut: Cut, looks: list[tuple[Look, float]]) -
 def _power(maker: Maker, job: Job, cut: Cut) -> None:
     maker.part("Power")
     maker.step("Pc", "power at the edge", "Fc × vc / 60000", cut.Pc_kW, "kW", source=DEFINED)
-    machine, source, said = job.machine, "", "on record"
-    if not (machine and machine.efficiency):
-        source, said = drive_efficiency("unknown", rows)[2], "drive not on record: low end of what is usual"
-    maker.given("η", "efficiency of the drive", efficiency_of(job), source=source, assumed=said)
+    machine = job.machine
+    efficiency_step(maker, machine)
     maker.step("Pm", "power the motor must have", "Pc / η", cut.motor_kW, "kW", source=DEFINED)
     if machine and machine.power_kw:
         maker.given("P_has", f"motor of the {machine.name} on record", machine.power_kw, "kW")

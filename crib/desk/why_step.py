@@ -141,6 +141,10 @@ class Maker:
         """Whether an earlier step gave this symbol."""
         return symbol in self._known
 
+    def value(self, symbol: str) -> float:
+        """Give what an earlier step gave for a symbol."""
+        return self._known[symbol].value
+
     def given(
         self, symbol: str, name: str, value: float, unit: str = "", *, source: str = "", assumed: str = ""
     ) -> None:

@@ -4,7 +4,8 @@ What people type becomes a `Quantity`: a plain float in the canonical unit of it
 printed in both systems, the user's own first. Everything else in crib works in plain floats:
 
 length mm · speed m/min · feed mm/rev · force N · stiffness N/mm · frequency Hz · power kW · angle degrees ·
-temperature °C · rotation rev/min · time min · mass kg · pressure or stress N/mm² · ratio a plain number
+temperature °C · rotation rev/min · time min · mass kg · pressure or stress N/mm² · torque N m ·
+ratio a plain number
 """
 
 from crib.units.kinds import Kind, System

@@ -19,6 +19,7 @@ class Kind(StrEnum):
     TIME = "time"
     MASS = "mass"
     PRESSURE = "pressure"
+    TORQUE = "torque"
     RATIO = "ratio"
 
 
@@ -44,6 +45,7 @@ CALLED = {
     Kind.TIME: "a time",
     Kind.MASS: "a mass",
     Kind.PRESSURE: "a pressure or stress",
+    Kind.TORQUE: "a torque",
     Kind.RATIO: "a plain ratio",
 }
 EXAMPLES = {
@@ -60,5 +62,6 @@ EXAMPLES = {
     Kind.TIME: ("12 min", "90 s", "1.5 h"),
     Kind.MASS: ("12 kg", "26 lb"),
     Kind.PRESSURE: ("2000 N/mm²", "600 MPa", "290 ksi"),
+    Kind.TORQUE: ("40 N m", "30 lbf ft"),
     Kind.RATIO: ("0.03", "3 %"),
 }

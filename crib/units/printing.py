@@ -35,6 +35,7 @@ _STYLES = {
     Kind.TIME: ("min", "", 1.0),
     Kind.MASS: ("kg", "lb", KG_PER_LB),
     Kind.PRESSURE: ("N/mm²", "psi", N_PER_LBF / MM_PER_IN**2),
+    Kind.TORQUE: ("N m", "lbf ft", N_PER_LBF * M_PER_FT),
     Kind.RATIO: ("", "", 1.0),
 }
 

@@ -19,7 +19,7 @@ class Unit:
     Attributes:
         name: its name, or product of names, in units.txt.
         dimension: letters joined by "/": L length, A area, T time, R revolution, C cycle, F force, M mass,
-            P power, N angle, K temperature, 1 number.
+            P power, Q torque, N angle, K temperature, 1 number.
         system: where it belongs; None if to both.
     """
 
@@ -31,7 +31,7 @@ class Unit:
 KIND_OF = {
     "L": Kind.LENGTH, "L/T": Kind.SPEED, "L/R": Kind.FEED, "F": Kind.FORCE, "F/L": Kind.STIFFNESS,
     "C/T": Kind.FREQUENCY, "P": Kind.POWER, "N": Kind.ANGLE, "K": Kind.TEMPERATURE, "R/T": Kind.ROTATION,
-    "T": Kind.TIME, "M": Kind.MASS, "F/A": Kind.PRESSURE, "1": Kind.RATIO,
+    "T": Kind.TIME, "M": Kind.MASS, "F/A": Kind.PRESSURE, "Q": Kind.TORQUE, "1": Kind.RATIO,
 }  # fmt: skip
 
 # The unit of a bare number. The metric one is the canonical unit.
@@ -49,6 +49,7 @@ BARE = {
     Kind.TIME: (Unit("minute", "T", None), Unit("minute", "T", None)),
     Kind.MASS: (Unit("kilogram", "M", METRIC), Unit("pound", "M", INCH)),
     Kind.PRESSURE: (Unit("newton/millimeter**2", "F/A", METRIC), Unit("pound_force/inch**2", "F/A", INCH)),
+    Kind.TORQUE: (Unit("newton*meter", "Q", METRIC), Unit("pound_force*foot", "Q", INCH)),
     Kind.RATIO: (Unit("one", "1", None), Unit("one", "1", None)),
 }
 
@@ -99,6 +100,8 @@ _WORDS = (
     ("bar", "F/A", METRIC, "bar,bars"),
     ("pound_force/inch**2", "F/A", INCH, "psi"),
     ("kip/inch**2", "F/A", INCH, "ksi"),
+    ("newton*meter", "Q", METRIC, "n m,nm,n·m,newton meter,newton meters,newton metre,newton metres"),
+    ("pound_force*foot", "Q", INCH, "lbf ft,ft lbf,lb ft,ft lb,lbf·ft,ft·lbf,ft-lb,ft-lbf,pound feet"),
     ("degree", "N", None, "°,deg,degs,degree,degrees"),
     ("radian", "N", None, "rad,radian,radians"),
     ("milliradian", "N", None, "mrad"),

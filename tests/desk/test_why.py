@@ -10,11 +10,12 @@ from math import inf
 import pytest
 import why_check
 
+from crib.desk.costs import CostsTold
 from crib.desk.cut import work_out
 from crib.desk.pick import Candidate, PickRequest, Ranked, answer_of, rank
 from crib.desk.proven import ProvenRequest, add_proven
 from crib.desk.settings import put
-from crib.desk.start import start
+from crib.desk.start import Start, start
 from crib.desk.why import Chain, Step, explain, why_pick, why_start
 from crib.desk.why_lines import chain_lines
 from crib.errors import NothingFound
@@ -401,6 +402,24 @@ STARTS: dict[str, dict[str, object]] = {
     "thread": {"material": "4140", "tool": "coated carbide", "op": "thread", "pitch": "2 mm"},
     "grade": {"material": "4140", "tool": "HC-P25", "diameter": "80 mm"},
     "hard": {"material": "4140", "tool": "coated carbide", "hardness": "32 HRC", "diameter": "80 mm"},
+    "costs": {
+        "material": "1045",
+        "tool": "HSS",
+        "diameter": "80 mm",
+        "length": "200 mm",
+        "machine": "old lathe",
+        "costs": CostsTold(machine_rate="60 EUR/h", edge_cost="2 EUR", change_time="3 min", handling="8 min"),
+    },
+    "time only": {"material": "316L", "tool": "carbide", "costs": CostsTold(change_time="90 s")},
+    "drill in iron": {
+        "material": "cast iron",
+        "tool": "carbide",
+        "op": "drill",
+        "diameter": "1/2 in",
+        "depth": "1 in",
+        "machine": "pillar drill",
+    },
+    "drill in steel": {"material": "4140 at 300 HB", "tool": "hss", "op": "drill", "diameter": "20 mm"},
 }
 
 
@@ -415,6 +434,28 @@ def test_starting_data_have_a_chain_too(demo_store: str, asked: dict[str, object
     if found.f_mm is not None:
         assert got["f_s"] == pytest.approx(found.f_mm.start)
     assert got.get("f", found.machine_f_mm) == found.machine_f_mm
+    _what_follows_too(found, got)
+
+
+def _what_follows_too(found: Start, got: dict[str, float]) -> None:
+    """The last values of power, time, life, what pays and a drill's load are the answer's."""
+    effects = found.effects
+    lives = [one.minutes for one in effects.life.lines if one.minutes is not None]
+    assert [value for symbol, value in got.items() if symbol.startswith("T_e")] == lives
+    if effects.power is not None:
+        assert got["P_h"] == effects.power.needed_high_kW
+        assert got.get("x_P") == effects.power.reserve
+    if effects.time is not None:
+        assert (got["T_1"], got["T"]) == (effects.time.each_min, effects.time.total_min)
+    if effects.drill is not None:
+        drill = effects.drill
+        assert (got["M_d1"], got["M_d2"]) == (drill.M_low_Nm, drill.M_high_Nm)
+        assert (got["F_d1"], got["F_d2"]) == (drill.thrust_low_N, drill.thrust_high_N)
+        assert got.get("P_d2") == drill.Pc_high_kW
+    for number, one in enumerate(effects.economy.lines if effects.economy else (), start=1):
+        assert got.get(f"v_c{number}") == one.least_cost_m_min
+        assert got.get(f"v_p{number}") == one.most_parts_m_min
+        assert got.get(f"c_p{number}") == one.piece_cost
 
 
 def test_inch_users_get_results_in_their_units_too(demo_store: str) -> None:

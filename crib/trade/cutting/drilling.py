@@ -12,6 +12,7 @@ from dataclasses import dataclass
 from math import isfinite, pi, radians, sin, tan
 
 from crib.errors import InputError, UnknownName
+from crib.trade.cutting.materials import Material
 
 Row = Mapping[str, str]
 
@@ -162,6 +163,30 @@ def drill_work(name: str, rows: Callable[[str], tuple[Row, ...]]) -> DrillWork:
                 source=row["source"],
             )
     raise UnknownName("drilled material", name, [row["work"] for row in table])
+
+
+def drill_work_for(
+    material: Material, hb: float | None, rows: Callable[[str], tuple[Row, ...]]
+) -> DrillWork | None:
+    """Give the handbook's factors that speak for a work material; None where it prints none.
+
+    A row that names the material comes first, then one of its VDI 3323 group; of rows told apart by hardness
+    the first that is not softer.
+
+    Args:
+        material: what is drilled.
+        hb: its hardness as told; the middle of its usual band where None.
+        rows: reader of one table by name.
+    """
+    if hb is None and material.hb_min is not None and material.hb_max is not None:
+        hb = (material.hb_min + material.hb_max) / 2.0
+    table = rows("drill_work")
+    named = [row for row in table if material.id in row["materials"].split()]
+    of_group = [row for row in table if str(material.vdi3323) in row["vdi3323"].split()]
+    for row in (*named, *of_group):
+        if not row["hb_most"] or (hb is not None and hb <= float(row["hb_most"])):
+            return drill_work(row["work"], rows)
+    return None
 
 
 def chisel_edge(part: float, rows: Callable[[str], tuple[Row, ...]]) -> ChiselEdge:

@@ -52,3 +52,25 @@ class PickRules:
         """Give the overhang, in diameters, past which a bar of a material is called long."""
         found = {"carbide": self.long_bar_carbide, "heavy metal": self.long_bar_heavy_metal}
         return found.get(shank_material.lower(), self.long_bar_steel)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class StockingRules:
+    """One attribute a row of the table "stocking_rules"; what each means stands there, with its source."""
+
+    fewest_observations: float
+    looked_back: float
+    service_percent: float
+    young_price: float
+
+    @classmethod
+    def load(cls, rows: Iterable[Mapping[str, str]]) -> "StockingRules":
+        """Build from the rows of the table.
+
+        Raises:
+            TableError: a row is missing, or one too many.
+        """
+        try:
+            return cls(**{row["name"]: float(row["value"]) for row in rows})
+        except TypeError as error:
+            raise TableError(f"table stocking_rules: {error}") from error

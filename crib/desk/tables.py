@@ -1,10 +1,10 @@
 """The trade's tables, each built once when first asked for: the desk brings tables and functions together."""
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from functools import cache
 from typing import TYPE_CHECKING
 
-from crib.desk.rules import PickRules
+from crib.desk.rules import PickRules, StockingRules
 from crib.trade import cautions as trade_cautions
 from crib.trade.cutting.force import ForceModel
 from crib.trade.cutting.materials import Materials
@@ -114,6 +114,17 @@ def measuring_rules() -> MeasuringRules:
 def pick_rules() -> PickRules:
     """Give the judgements of the desk."""
     return PickRules.load(rows("pick_rules"))
+
+
+@cache
+def stocking_rules() -> StockingRules:
+    """Give when use is enough to speak of a rate, and the like."""
+    return StockingRules.load(rows("stocking_rules"))
+
+
+def service_levels() -> Sequence[Mapping[str, str]]:
+    """Give the service levels that a reorder point may be asked for."""
+    return rows("service_level")
 
 
 @cache

@@ -138,7 +138,7 @@ class Reader:
 
     def parties(self) -> tuple[PartyRow, ...]:
         """Give all parties by name."""
-        return tuple(PartyRow._make((*row[:-1], _day(row[-1]))) for row in self.ask(sql.PARTIES))
+        return tuple(PartyRow._make((*row[:-1], as_day(row[-1]))) for row in self.ask(sql.PARTIES))
 
     def places(self) -> tuple[PlaceRow, ...]:
         """Give all places by path."""
@@ -181,9 +181,9 @@ class Reader:
             ProvenRow._make(
                 (
                     row[0],
-                    _moment(row[1]),
+                    as_moment(row[1]),
                     *row[2:gone],
-                    None if row[gone] is None else _moment(row[gone]),
+                    None if row[gone] is None else as_moment(row[gone]),
                     *row[gone + 1 :],
                 )
             )
@@ -198,7 +198,7 @@ class Reader:
                 (
                     *row,
                     tuple(
-                        SetupPointRow._make((number, _moment(at), *rest))
+                        SetupPointRow._make((number, as_moment(at), *rest))
                         for number, at, *rest in points.get(row[0], ())
                     ),
                 )
@@ -230,9 +230,9 @@ class Reader:
             CutRow._make(
                 (
                     row[0],
-                    _moment(row[1]),
+                    as_moment(row[1]),
                     *row[2:gone],
-                    None if row[gone] is None else _moment(row[gone]),
+                    None if row[gone] is None else as_moment(row[gone]),
                     *row[gone + 1 :],
                 )
             )
@@ -243,7 +243,7 @@ class Reader:
         """Give an item's story, oldest line first."""
         due = LedgerRow._fields.index("due_back")
         return tuple(
-            LedgerRow._make((row[0], _moment(row[1]), *row[2:due], _day(row[due]), *row[due + 1 :]))
+            LedgerRow._make((row[0], as_moment(row[1]), *row[2:due], as_day(row[due]), *row[due + 1 :]))
             for row in self.ask(sql.LEDGER, {"item_id": item_id})
         )
 
@@ -251,7 +251,7 @@ class Reader:
         """Give every tool that somebody has, the one longest out first."""
         width = sql.ITEM_WIDTH
         return tuple(
-            OutRow._make((_item(row[:width]), _moment(row[width]), *row[width + 1 :]))
+            OutRow._make((_item(row[:width]), as_moment(row[width]), *row[width + 1 :]))
             for row in self.ask(sql.OUT)
         )
 
@@ -273,7 +273,7 @@ class Reader:
             own = tuple(RodRow._make((*rod[:-1], bool(rod[-1]))) for rod in rods.get(row[0], ()))
             done = checks.get(row[0])
             last = (
-                CheckRow(_sure_day(done[-1][0]), done[-1][1], _day(done[-1][2]), done[-1][3])
+                CheckRow(_sure_day(done[-1][0]), done[-1][1], as_day(done[-1][2]), done[-1][3])
                 if done
                 else None
             )
@@ -333,7 +333,8 @@ def _item(row: _Row) -> ItemRow:
     return ItemRow._make(row)
 
 
-def _day(value: str | date | None) -> date | None:
+def as_day(value: str | date | None) -> date | None:
+    """Give a day as either engine keeps it."""
     return date.fromisoformat(value) if isinstance(value, str) else value
 
 
@@ -341,7 +342,8 @@ def _sure_day(value: str | date) -> date:
     return date.fromisoformat(value) if isinstance(value, str) else value
 
 
-def _moment(value: str | datetime) -> datetime:
+def as_moment(value: str | datetime) -> datetime:
+    """Give a moment as either engine keeps it, in UTC."""
     if isinstance(value, str):
         return datetime.fromisoformat(value).replace(tzinfo=UTC)
     return value.astimezone(UTC)

@@ -1,0 +1,1 @@
+"""When to buy again: pure sums over counts and days."""

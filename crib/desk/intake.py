@@ -10,13 +10,14 @@ from typing import Any
 from sqlalchemy import select
 
 from crib.desk import tables
-from crib.desk.codes import decode
+from crib.desk.codes import decode, readable
 from crib.desk.job import operation_of
 from crib.desk.lists import FORMS, Form, ListRow, Problem, read_list
 from crib.desk.new_item import new_item
 from crib.errors import BadDesignation, BadList, CribError, InputError, StoreMissing
 from crib.store import ledger, models, words
 from crib.store.places import add_place
+from crib.store.search import normalise
 from crib.store.upgrade import open_store
 from crib.store.writing import WriteSession, writing
 from crib.trade.cutting.materials import find_material
@@ -150,6 +151,9 @@ class _Taker:
             "items": self.item,
             "rods": self.rod,
             "checks": self.check,
+            "parts": self.part,
+            "minimums": self.minimum,
+            "kits": self.kit_line,
             "history": self.happening,
             "setups": self.setup_point,
             "cuts": self.cut,
@@ -261,6 +265,74 @@ class _Taker:
             models.GaugeRod(length_mm=row["length"], owner_id=owner.id if owner else None, present=present)
         )
         return f"rod of {row['gauge']}" + ("" if present else " (missing)")
+
+    def part(self, row: ListRow) -> str:
+        item = self.known_item(row, "item")
+        self.session.flush()  # the item's number
+        known = select(models.SparePart.id).where(
+            models.SparePart.item_id == item.id, models.SparePart.what == row["part"]
+        )
+        if self.session.scalar(known) is not None:
+            raise _RowError("part", "is on record already")
+        present = row.get("present", True)
+        self.session.add(
+            models.SparePart(
+                item_id=item.id,
+                what=row["part"],
+                code=row.get("number"),
+                present=present,
+                note=row.get("note"),
+            )
+        )
+        self.session.flush()
+        return f"{row['part']} of {item.tag}" + ("" if present else ", missing")
+
+    def minimum(self, row: ListRow) -> str:
+        site = self.known_place(row, "site")
+        if site.kind != "site":
+            raise _RowError("site", "is not a site")
+        read = readable(row["code"])
+        named = self.items.get(row["code"].lower())
+        what = (named.designation or named.label) if named else read.designation if read else row["code"]
+        norm, grade = normalise(what), row.get("grade", "")
+        same = {"norm": norm, "grade": grade, "site_id": site.id}
+        if self.session.scalar(select(models.Minimum.id).filter_by(**same)) is not None:
+            raise _RowError("code", "has a minimum for that grade and site already")
+        usual = "edges" if (named.kind if named else read.kind if read else "") == "insert" else "pieces"
+        price = row.get("price")
+        self.session.add(
+            models.Minimum(
+                **same,
+                what=what,
+                least=row["least"],
+                up_to=row.get("up_to"),
+                counted_in=row.get("counted_in", usual),
+                lead_days=row.get("lead"),
+                payer_id=self.known_party(row, "payer").id if row.get("payer") else None,
+                price=price.amount if price else None,
+                currency=price.currency if price else None,
+                note=row.get("note"),
+            )
+        )
+        self.session.flush()
+        return f"minimum of {what}: {row['least']}"
+
+    def kit_line(self, row: ListRow) -> str:
+        kit = self.session.scalar(select(models.Kit).where(models.Kit.name == row["kit"]))
+        if kit is None:
+            kit = models.Kit(name=row["kit"], note=row.get("note"))
+            self.session.add(kit)
+        item = self.known_item(row, "item") if row.get("item") else None
+        self.session.flush()
+        line = models.KitLine(
+            line_no=len(kit.lines) + 1,
+            need=row["need"],
+            quantity=row.get("count", 1),
+            item_id=item.id if item else None,
+        )
+        kit.lines.append(line)
+        self.session.flush()
+        return f"{kit.name} {line.line_no}: {line.need}"
 
     def check(self, row: ListRow) -> str:
         gauge = self.known_gauge(row)

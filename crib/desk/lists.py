@@ -15,6 +15,8 @@ from crib.desk.hands import hand_of
 from crib.errors import BadList, InputError
 from crib.store import words
 from crib.units import Kind, read
+from crib.units.money import read_money
+from crib.units.spans import read_days
 
 Cell = Callable[[str, str], Any]  # text and the user's system of units -> value; raises InputError
 LARGEST_BYTES = 64 * 1024 * 1024
@@ -209,6 +211,35 @@ FORMS = (
         told_by=frozenset({"gauge", "on"}),
         needed=frozenset({"gauge", "on", "result"}),
         columns={"gauge": _text, "on": _day, "result": _text, "due": _day, "by": _text},
+    ),
+    Form(
+        name="parts",
+        told_by=frozenset({"item", "part"}),
+        needed=frozenset({"item", "part"}),
+        columns={"item": _text, "part": _text, "number": _text, "present": _yes, "note": _text},
+    ),
+    Form(
+        name="minimums",
+        told_by=frozenset({"code", "least"}),
+        needed=frozenset({"code", "least", "site"}),
+        columns={
+            "code": _text,
+            "grade": _text,
+            "site": _text,
+            "least": _count,
+            "up_to": _count,
+            "counted_in": _one_of(words.COUNTED_IN),
+            "lead": lambda text, _system: read_days(text),
+            "payer": _text,
+            "price": lambda text, _system: read_money(text),
+            "note": _text,
+        },
+    ),
+    Form(
+        name="kits",
+        told_by=frozenset({"kit", "need"}),
+        needed=frozenset({"kit", "need"}),
+        columns={"kit": _text, "need": _text, "count": _count, "item": _text, "note": _text},
     ),
     Form(
         name="history",

@@ -82,6 +82,16 @@ MAY = {
     ("undo", "--help"): WRITING,
     ("out",): READING,
     ("out", "B11"): READING,
+    ("restock",): READING,
+    ("restock", "TCMT16T304"): READING,
+    ("minimum",): READING,
+    ("minimum", "set", "I03", "--least", "2", "--price", "8 EUR", "--lead", "2 weeks"): WRITING,
+    ("kit",): READING,
+    ("kit", "match", "pump liner"): READING,
+    ("kit", "add", "pump liner", "telescopes"): WRITING,
+    ("missing",): READING,
+    ("spare", "H01"): READING,
+    ("spare", "H01", "--missing", "shim"): WRITING,
     ("ui",): set[str](),
 }
 

@@ -35,6 +35,9 @@ HEADERS = {
     "checks": "gauge,on,result,due,by",
     "workholding": PLAIN,
     "spares": PLAIN,
+    "parts": "item,part,number,present,note",
+    "minimums": "code,grade,site,least,up_to,counted_in,lead,payer,price,note",
+    "kits": "kit,need,count,item,note",
     "history": "when,who,what,item,quantity,to,why",
     "setups": "setup,machine,note,point,when,who,gives,stiffness,frequency,damping,how",
     "cuts": "when,who,op,material,machine,setup,point,tool,insert,diameter,speed,feed,depth,minutes,heard,"

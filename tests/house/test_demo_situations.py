@@ -253,3 +253,14 @@ def test_each_weak_job_has_its_set_up_measured_at_a_soft_and_a_stiff_point_and_i
     told = {(cut["setup"], cut["result"]) for cut in rows("cuts")}
     assert {(name, result) for name in names - {"tall bracket"} for result in ("clean", "chatter")} <= told
     assert "worn out" in {cut["result"] for cut in rows("cuts")}
+
+
+# What runs out, what a job needs, what lacks a part -------------------------------------------------------
+
+
+def test_parts_minimums_and_kits_name_what_is_on_record() -> None:
+    tags = {row["tag"] for row in items()}
+    assert {row["item"] for row in rows("parts")} <= tags
+    assert {row["item"] for row in rows("kits") if row["item"]} <= tags
+    assert "no" in {row["present"] for row in rows("parts")}
+    assert all(int(row["least"]) <= int(row["up_to"]) for row in rows("minimums"))

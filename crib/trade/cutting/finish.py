@@ -10,7 +10,6 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from functools import lru_cache
 from math import asin, cos, radians, sin, sqrt, tan
-from typing import NamedTuple
 
 from crib.errors import InputError, NotPossible
 
@@ -35,7 +34,8 @@ class Roughness:
     made_by: str
 
 
-class FeedLimit(NamedTuple):
+@dataclass(frozen=True, slots=True, kw_only=True)
+class FeedLimit:
     """Largest feed that a corner stands.
 
     Attributes:

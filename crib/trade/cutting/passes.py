@@ -9,7 +9,6 @@ from dataclasses import dataclass, replace
 from functools import lru_cache
 from itertools import pairwise
 from math import ceil, isfinite
-from typing import NamedTuple
 
 from crib.errors import InputError
 
@@ -64,7 +63,8 @@ class DepthCeiling:
     by: str
 
 
-class DepthLimit(NamedTuple):
+@dataclass(frozen=True, slots=True, kw_only=True)
+class DepthLimit:
     """Largest depth of cut that an edge stands.
 
     Attributes:

@@ -5,9 +5,7 @@ from datetime import date, datetime
 from decimal import Decimal
 from typing import Any, NamedTuple, TypeVar
 
-from crib.store.read import Reader
-from crib.store.read import _day as as_day
-from crib.store.read import _moment as as_moment
+from crib.store.read import Reader, as_day, as_moment
 
 
 class ProofRow(NamedTuple):

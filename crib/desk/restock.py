@@ -1,17 +1,19 @@
 """What is running out, what to buy, and how many edges are left of a code."""
 
-from collections.abc import Iterable, Sequence
+from collections import Counter
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
 from math import ceil
 
 from crib.desk import dates
 from crib.desk.ask import Asker
+from crib.desk.claim_state import LIVE, standing
 from crib.desk.minimums import Minimum, as_minimum, meant
 from crib.desk.tables import service_levels
 from crib.desk.usage import Usage, usage
 from crib.errors import InputError, NothingFound
-from crib.store import stocking
+from crib.store import papers, stocking
 from crib.store.read import Reader, reading
 from crib.store.stocking import MinimumRow, StockRow
 from crib.trade.stocking.reorder import z_of
@@ -129,7 +131,8 @@ def restock(
     _check_service(service)
     with reading(address) as reader:
         rows = stocking.minimums(reader)
-        lines = [_line(reader, row, today or dates.today(), service) for row in rows]
+        claimed = _on_claim(reader)
+        lines = [_line(reader, row, claimed, today or dates.today(), service) for row in rows]
     buy = tuple(line for line in lines if line.buy)
     back = tuple(line for line in lines if line.want and not line.buy)
     enough = tuple(line for line in lines if not line.want)
@@ -167,11 +170,11 @@ def left_of(
         norm, what, kind = meant(reader, code)
         for row in stocking.minimums(reader):
             if (row.norm, row.site_id) == (norm, site_id) and grade.lower() in ("", row.grade.lower()):
-                return _line(reader, row, today or dates.today(), service)
+                return _line(reader, row, _on_claim(reader), today or dates.today(), service)
         if not stocking.stock_of(reader, norm, site_id):
             raise NothingFound(f"no {what} is on record on this site", "crib find looks everywhere")
         asked = _asked(norm, what, grade, site_id, kind == "insert")
-        return _line(reader, asked, today or dates.today(), service)
+        return _line(reader, asked, _on_claim(reader), today or dates.today(), service)
 
 
 def _asked(norm: str, what: str, grade: str, site_id: int, is_insert: bool) -> MinimumRow:
@@ -190,7 +193,20 @@ def _check_service(service: float | None) -> None:
         raise InputError(f"there is no z for {service:g} %", f"one of: {known}") from None
 
 
-def _line(reader: Reader, row: MinimumRow, today: date, service: float | None) -> Line:
+def _on_claim(reader: Reader) -> Mapping[int, int]:
+    """Give the pieces of each batch that stand in claims of which something may still come."""
+    found: Counter[int] = Counter()
+    steps = papers.claim_steps(reader)
+    for line in papers.claim_lines(reader):
+        now = standing(line, [step for step in steps if step.claim_id == line.claim_id])
+        if now.state in LIVE and not now.replaced_by:
+            found[line.item_id] += line.quantity
+    return found
+
+
+def _line(
+    reader: Reader, row: MinimumRow, claimed: Mapping[int, int], today: date, service: float | None
+) -> Line:
     stock = [one for one in stocking.stock_of(reader, row.norm, row.site_id) if _of_grade(one, row.grade)]
     own = [one for one in stock if row.payer_id in (None, one.owner_id)]
     here = [one for one in own if _is_here(one)]
@@ -198,7 +214,6 @@ def _line(reader: Reader, row: MinimumRow, today: date, service: float | None) -
     have = _count(here, row.counted_in)
     lent = _count((one for one in out if one.went != "sent out"), row.counted_in)
     sent = _count((one for one in out if one.went == "sent out"), row.counted_in)
-    claimed = stocking.on_claim(reader, row.norm)
     short = have < row.least
     want = max(0, (row.up_to or row.least) - have) if short else 0
     # what comes back need not be bought: nothing is padded

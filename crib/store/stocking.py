@@ -32,12 +32,6 @@ FROM ledger AS line JOIN item ON item.id = line.item_id
 WHERE item.norm = :norm AND line.what <> 'corrected'
 AND NOT EXISTS (SELECT 1 FROM ledger AS later WHERE later.corrects_id = line.id) ORDER BY line.id"""
 
-_ON_CLAIM = """SELECT claim_line.item_id, sum(claim_line.quantity) FROM claim_line
-JOIN claim ON claim.id = claim_line.claim_id JOIN item ON item.id = claim_line.item_id
-WHERE item.norm = :norm AND claim_line.replacement_item_id IS NULL
-AND claim.state IN ('draft', 'sent', 'agreed', 'part agreed')
-GROUP BY claim_line.item_id"""
-
 _PAID = """SELECT item.tag, origin.on_date, origin.at, origin.paid, origin.currency, item.quantity
 FROM origin JOIN item ON item.id = origin.item_id
 WHERE item.norm = :norm AND origin.paid IS NOT NULL ORDER BY origin.id DESC"""
@@ -157,11 +151,6 @@ def taken_of(reader: Reader, norm: str) -> tuple[TakenRow, ...]:
     return tuple(
         TakenRow._make((row[0], as_moment(row[1]), *row[2:])) for row in reader.ask(_TAKEN, {"norm": norm})
     )
-
-
-def on_claim(reader: Reader, norm: str) -> dict[int, int]:
-    """Give how many pieces of each batch of a code stand in open claims and were not replaced yet."""
-    return {item: int(count) for item, count in reader.ask(_ON_CLAIM, {"norm": norm})}
 
 
 def paid_for(reader: Reader, norm: str) -> tuple[PaidRow, ...]:

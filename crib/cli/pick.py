@@ -7,10 +7,14 @@ import click
 from crib.cli.conditions import with_conditions
 from crib.cli.output import Output, with_output, with_store, with_why
 from crib.desk.ladder import in_words
+from crib.desk.offered import keep
 from crib.desk.pick import MOST_SHOWN, Candidate, PickAnswer, PickRequest, ToolName, pick
 from crib.units import Kind, show
 
 PRINTED = 5
+GIVES = (
+    "Which way it gives: away, along, along the spindle, down, slanting, unknown; several: away and along."
+)
 
 
 @click.command()
@@ -24,11 +28,13 @@ PRINTED = 5
 @click.option("--machine", default="", help="A machine on record.")
 @click.option("--hand", default="", help="left, right or neutral.")
 @click.option("--site", default="", help="Where the tools must be; else where you are.")
-@click.option("--setup", default="", help="How it holds: rigid, fair, weak or flimsy (assumed figures).")
+@click.option(
+    "--setup", default="", help="How it holds: a kept set-up, or rigid, fair, weak, flimsy (assumed)."
+)
 @click.option("--stiffness", default="", help="Measured at the cut, as 8 kN/mm or 20 N/um.")
 @click.option("--frequency", default="", help="Natural frequency, as 80 Hz.")
 @click.option("--damping", default="", help="Damping ratio, as 0.03 or 3 %.")
-@click.option("--gives", default="", help="Which way it gives: away, along, down, slanting, unknown.")
+@click.option("--gives", default="", help=GIVES)
 @click.option("--depth", default="", help='Of a pass at most, on the side; or "3 mm on diameter".')
 @click.option("--step", default="", help='What each pass takes, on the sizes: "1/16 in"; or "1 mm a side".')
 @click.option("--feed", default="", help="Feed per revolution.")
@@ -52,6 +58,7 @@ def give_pick(out: Output, db: str, request: PickRequest, why: int | None, *, mo
 
         answer, chain = why_pick(db, request, why, most=most)
         out.give_why(answer, chain, lambda: lines(answer), answer.job.units)
+    keep(db, answer.job, answer.candidates)
     return 0 if answer.candidates else 1
 
 
@@ -90,6 +97,7 @@ def job_lines(answer: PickAnswer, system: str) -> Iterable[str]:
     rings = f"{job.frequency_hz:g} Hz, damping {job.damping_ratio:.2g}"
     yield f"     set-up {job.setup}: {stiff}, {rings}; gives {job.gives}"
     yield f"     passes up to {show(job.ap_mm, Kind.LENGTH, system)} a side"
+    yield from (f"     {line}" for line in job.learned)
 
 
 def ranking_lines(candidates: Iterable[Candidate], system: str) -> Iterable[str]:

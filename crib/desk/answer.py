@@ -58,13 +58,19 @@ class JobLine:
 
     op: str
     material: str
+    material_id: str
     from_mm: float
     to_mm: float
     length_mm: float | None
+    diameter_mm: float
+    conditions: tuple[str, ...]
     machine: str | None
     hand: str | None
     site: str
     setup: str
+    setup_name: str | None
+    setup_point: str | None
+    learned: tuple[str, ...]
     gives: str
     k_N_mm: float
     frequency_hz: float
@@ -364,13 +370,19 @@ def job_line(job: Job, ap_mm: float, said: tuple[str, ...]) -> JobLine:
     return JobLine(
         op=job.operation,
         material=job.material.label,
+        material_id=job.material.id,
         from_mm=job.from_mm,
         to_mm=job.to_mm,
         length_mm=job.length_mm,
+        diameter_mm=job.d_mm,
+        conditions=job.conditions,
         machine=job.machine.name if job.machine else None,
         hand=job.hand,
         site=job.site,
         setup=setup.label,
+        setup_name=job.held.name if job.held else None,
+        setup_point=job.held.point if job.held else None,
+        learned=job.held.learned if job.held else (),
         gives=setup.gives.words,
         k_N_mm=setup.k_N_mm,
         frequency_hz=setup.frequency_hz,

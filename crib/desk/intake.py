@@ -23,7 +23,7 @@ from crib.store.writing import WriteSession, writing
 from crib.trade.cutting.materials import find_material
 from crib.trade.cutting.spindle import cutting_speed
 from crib.trade.designation.reading import Reading
-from crib.trade.rigidity.setup import find_gives
+from crib.trade.rigidity.directions import read_gives
 
 CODED = ("insert", "holder", "bar")
 
@@ -387,7 +387,8 @@ class _Taker:
 
     def setup_point(self, row: ListRow) -> str:
         name = row["setup"]
-        gives = find_gives(row["gives"], tables.directions()).name if row.get("gives") else None
+        if row.get("gives"):
+            read_gives(row["gives"], tables.directions())
         setup = self.setups.get(name.lower())
         if setup is None:
             if name.lower() in tables.setups():
@@ -401,7 +402,7 @@ class _Taker:
             models.SetupPoint(
                 at=row.get("when", self.at),
                 point=row.get("point", ""),
-                gives=gives,
+                gives=row.get("gives"),
                 k_n_mm=row.get("stiffness"),
                 frequency_hz=row.get("frequency"),
                 damping_ratio=row.get("damping"),
@@ -444,6 +445,7 @@ class _Taker:
                 vc_m_min=cutting_speed(n, d) if n and d else None,
                 f_mm=row.get("feed"),
                 ap_mm=row.get("depth"),
+                length_mm=row.get("length"),
                 minutes=row.get("minutes"),
                 heard_hz=row.get("heard"),
                 note=row.get("note"),

@@ -5,11 +5,12 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from difflib import get_close_matches
 
-from crib.desk import tables
 from crib.desk.conditions import Conditions, is_interrupted
 from crib.desk.hands import hand_of
+from crib.desk.holding import Held, setup_for
 from crib.desk.material import read_material
 from crib.desk.pass_depth import read_pass
+from crib.desk.typed import sized
 from crib.errors import InputError, NotPossible, UnknownName
 from crib.store.read import Reader
 from crib.store.rows import MachineRow, ProvenRow
@@ -18,7 +19,7 @@ from crib.trade.cutting.hardness import Hardness
 from crib.trade.cutting.materials import Material
 from crib.trade.cutting.power import drive_efficiency
 from crib.trade.cutting.spindle import MachineSpeeds
-from crib.trade.rigidity.setup import Setup, measured_setup, named_setup
+from crib.trade.rigidity.setup import Setup
 from crib.trade.tables import rows
 from crib.units import Kind, read, show
 
@@ -30,7 +31,6 @@ OPERATIONS = {
     "bore": "boring",
     "boring": "boring",
 }
-UNKNOWN_SETUP = "unknown"
 UNITLESS = re.compile(r"[\s\d.,/-]+")
 
 
@@ -49,11 +49,11 @@ class PickRequest(Conditions):
         machine: name of a machine on record.
         hand: left, right or neutral.
         site: where the tools must be; the site we are at if not told.
-        setup: rigid, fair, weak or flimsy.
+        setup: rigid, fair, weak or flimsy; or a kept set-up, as "pump liner" or "pump liner at mouth".
         stiffness: measured, at the cut.
         frequency: natural frequency, measured.
         damping: damping ratio, measured.
-        gives: away, along, down, slanting or unknown.
+        gives: away, along, down, slanting, unknown, along the spindle, or several: "away and along".
         depth: depth of one pass at most, on the side unless said otherwise ("1/8 on diameter").
         step: what each pass takes, on the sizes unless said otherwise ("1/16", "1 mm a side").
         feed: feed per revolution.
@@ -101,6 +101,7 @@ class Job:
         site_id: where the tools must be.
         site: that site's name.
         setup: how it gives.
+        held: the kept set-up behind that; None where it is a word or only figures.
         conditions: what lowers speed and feed.
         depth_mm: depth of one pass as told, on the side.
         step_mm: the same in the measure of the sizes, where every pass takes just that; None for equal ones.
@@ -126,6 +127,7 @@ class Job:
     site_id: int
     site: str
     setup: Setup
+    held: Held | None
     conditions: tuple[str, ...]
     depth_mm: float | None
     step_mm: float | None
@@ -176,7 +178,7 @@ def understand_job(request: PickRequest, reader: Reader) -> Job:
     from_mm, to_mm = _sizes(request, operation, system)
     machine = machine_of(request.machine, reader.machines())
     site_id, site = _site(request.site or settings.get("site", ""), reader)
-    setup = _setup(request, system)
+    setup, held = setup_for(request, reader.setups(), system, facing=operation == "facing")
     hand, hand_said = _hand(request.hand, machine, operation)
     depth_mm, step_mm = _depths(request, operation, system)
     length_mm, d_mm, said = _way(request, operation, from_mm, to_mm, system)
@@ -197,10 +199,11 @@ def understand_job(request: PickRequest, reader: Reader) -> Job:
         site_id=site_id,
         site=site,
         setup=setup,
+        held=held,
         conditions=request.conditions,
         depth_mm=depth_mm,
         step_mm=step_mm,
-        f_mm=_more_than_zero(request.feed, "feed", Kind.FEED, system),
+        f_mm=sized(request.feed, "feed", Kind.FEED, system),
         system=system,
         own=reader.proven(material.id),
         own_wins=settings.get("speeds") == "own",
@@ -346,16 +349,7 @@ def _depths(request: PickRequest, operation: str, system: str) -> tuple[float | 
 
 
 def _length(text: str, what: str, system: str) -> float | None:
-    return _more_than_zero(text, what, Kind.LENGTH, system)
-
-
-def _more_than_zero(text: str, what: str, kind: Kind, system: str) -> float | None:
-    if not text:
-        return None
-    value = read(text, kind, system).value
-    if value <= 0:
-        raise InputError(f"a {what} of {text} can't be", "it must be more than zero")
-    return value
+    return sized(text, what, Kind.LENGTH, system)
 
 
 def _site(name: str, reader: Reader) -> tuple[int, str]:
@@ -366,24 +360,6 @@ def _site(name: str, reader: Reader) -> tuple[int, str]:
     if not name:
         raise NotPossible("which site you are at is not set", "crib setting site NAME, or --site")
     raise UnknownName("site", name, [site.name for site in sites])
-
-
-def _setup(request: PickRequest, system: str) -> Setup:
-    gives = request.gives or None
-    if not (request.stiffness or request.frequency or request.damping):
-        return named_setup(request.setup or UNKNOWN_SETUP, tables.setups(), tables.directions(), gives)
-    return measured_setup(
-        setups=tables.setups(),
-        directions=tables.directions(),
-        k_N_mm=read(request.stiffness, Kind.STIFFNESS, system).value if request.stiffness else None,
-        frequency_hz=read(request.frequency, Kind.FREQUENCY, system).value if request.frequency else None,
-        damping_ratio=read(request.damping, Kind.RATIO, system).value if request.damping else None,
-        gives=gives,
-        like=request.setup or UNKNOWN_SETUP,
-        label="measured"
-        if request.stiffness and request.frequency and request.damping
-        else "partly measured",
-    )
 
 
 def _hand(text: str, machine: MachineRow | None, operation: str) -> tuple[str | None, tuple[str, ...]]:

@@ -292,6 +292,7 @@ FORMS = (
             "speed": _quantity(Kind.ROTATION),
             "feed": _quantity(Kind.FEED),
             "depth": _LENGTH,
+            "length": _LENGTH,
             "minutes": _quantity(Kind.TIME),
             "heard": _quantity(Kind.FREQUENCY),
             "result": _one_of(words.CUT_RESULTS),

@@ -116,6 +116,12 @@ def me(reader: Reader) -> PartyRow | None:
     return next((one for one in reader.parties() if one.name.lower() == name), None)
 
 
+def my_id(reader: Reader) -> int | None:
+    """Give the number of who works here; None where it is not set."""
+    found = me(reader)
+    return found.id if found else None
+
+
 def me_or_refuse(reader: Reader) -> PartyRow:
     """Give who works here.
 

@@ -15,9 +15,11 @@ from crib.desk.job import Job, understand_job
 from crib.desk.job import PickRequest as PickRequest
 from crib.desk.ladder import Change as Change
 from crib.desk.ladder import climb
+from crib.desk.learned import with_cuts
 from crib.desk.stock import Pair, Stock, stock_for
 from crib.errors import CribError, InputError
 from crib.store.read import reading
+from crib.store.rows import CutRow
 from crib.units import Kind, show
 
 RIGID = "rigid"
@@ -49,6 +51,7 @@ class Ranked:
     Attributes:
         job: the cut asked for, in figures.
         stock: what there is for it.
+        logged: cuts in its material.
         ap_mm: depth of the roughing passes, on the side.
         why: why it is that.
         cuts: what can do it, in order.
@@ -58,6 +61,7 @@ class Ranked:
 
     job: Job
     stock: Stock
+    logged: tuple[CutRow, ...]
     ap_mm: float
     why: tuple[str, ...]
     cuts: tuple[Cut, ...]
@@ -72,14 +76,18 @@ def rank(address: str, request: PickRequest) -> Ranked:
         CribError: as for `pick`.
     """
     with reading(address) as reader:
-        job = understand_job(request, reader)
-        stock = stock_for(job, reader.tooling())
+        job, tooling = understand_job(request, reader), reader.tooling()
+        logged = reader.cuts(material=job.material.id)
+        if job.held is not None:
+            job = with_cuts(job, reader.cuts(setup_id=job.held.id), tooling)
+    stock = stock_for(job, tooling)
     ap_mm, why = _depth(job, stock.here)
     cuts, no_data = _work_out_all(job, stock.here, ap_mm)
     quickest = _quickest(cuts)
     return Ranked(
         job=job,
         stock=stock,
+        logged=logged,
         ap_mm=ap_mm,
         why=why,
         cuts=tuple(sorted(cuts, key=lambda cut: _order(job, cut, quickest))),

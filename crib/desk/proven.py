@@ -7,15 +7,16 @@ from typing import Any
 from crib.desk import tables
 from crib.desk.conditions import Conditions
 from crib.desk.job import machine_of
+from crib.desk.lookup import my_id
 from crib.desk.own import ProvenSpeed, shown
 from crib.desk.start import start, start_operation
-from crib.desk.typed import text
+from crib.desk.typed import sized, text
 from crib.errors import CribError, InputError, NothingFound, NotPossible, UnknownName
-from crib.store.read import Reader, reading
+from crib.store.read import reading
 from crib.trade.cutting.materials import find_material
 from crib.trade.cutting.speeds import CUTS, Range, find_tool_material
 from crib.trade.cutting.spindle import cutting_speed
-from crib.units import Kind, read
+from crib.units import Kind
 
 FASTEST_M_MIN = 1e5  # a slip of the keyboard, no cutting speed
 LATHE = ("turning", "facing", "boring")  # operations that have kinds of cut
@@ -115,7 +116,7 @@ def add_proven(address: str, request: ProvenRequest, *, system: str = "") -> Add
         system = system or settings.get("units", "metric")
         values = _values(request, system)
         machine = machine_of(request.machine, reader.machines())
-        by_id = _me(reader)
+        by_id = my_id(reader)
     entry = models.Proven(
         at=datetime.now(UTC), by_id=by_id, machine_id=machine.place_id if machine else None, **values
     )
@@ -148,7 +149,7 @@ def forget(address: str, number: int, *, why: str = "") -> ProvenSpeed:
     from crib.store.writing import writing
 
     with reading(address) as reader:
-        by_id, system = _me(reader), reader.settings().get("units", "metric")
+        by_id, system = my_id(reader), reader.settings().get("units", "metric")
         numbers = [str(row.id) for row in reader.proven()]
     with writing(address) as session:
         entry = session.get(models.Proven, number, with_for_update=True)
@@ -179,8 +180,8 @@ def _values(request: ProvenRequest, system: str) -> dict[str, Any]:
         "cut": cut or None,
         "conditions": ";".join(request.conditions),
         "vc_m_min": _speed(request, system),
-        "f_mm": _size(request.feed, "feed", Kind.FEED, system),
-        "ap_mm": _size(request.depth, "depth", Kind.LENGTH, system),
+        "f_mm": sized(request.feed, "feed", Kind.FEED, system),
+        "ap_mm": sized(request.depth, "depth", Kind.LENGTH, system),
         "note": text(request.note, "note"),
         "result": text(request.result, "result"),
     }
@@ -191,30 +192,16 @@ def _speed(request: ProvenRequest, system: str) -> float:
     if request.vc and request.n:
         raise InputError("the speed is told twice", "either --vc, or --n with --diameter")
     if request.vc:
-        found = _size(request.vc, "cutting speed", Kind.SPEED, system)
+        found = sized(request.vc, "cutting speed", Kind.SPEED, system)
     else:
-        n = _size(request.n, "spindle speed", Kind.ROTATION, system)
-        d_mm = _size(request.diameter, "diameter", Kind.LENGTH, system)
+        n = sized(request.n, "spindle speed", Kind.ROTATION, system)
+        d_mm = sized(request.diameter, "diameter", Kind.LENGTH, system)
         if n is None or d_mm is None:
             raise InputError("how fast was it?", "--vc '110 m/min', or --n 246 --diameter '3 in'")
         found = cutting_speed(n, d_mm)
     if found is None or found > FASTEST_M_MIN:
         raise InputError(f"a cutting speed of {request.vc or request.n} can't be", "for example 110 m/min")
     return found
-
-
-def _size(typed: str, what: str, kind: Kind, system: str) -> float | None:
-    if not typed:
-        return None
-    value = read(typed, kind, system).value
-    if value <= 0:
-        raise InputError(f"a {what} of {typed} can't be", "it must be more than zero")
-    return value
-
-
-def _me(reader: Reader) -> int | None:
-    me = reader.settings().get("me")
-    return next((party.id for party in reader.parties() if party.name == me), None)
 
 
 def _book(request: ProvenRequest, values: dict[str, Any]) -> Range | None:

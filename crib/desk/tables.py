@@ -12,8 +12,10 @@ from crib.trade.cutting.speed_rows import Speeds
 from crib.trade.cutting.tool import Defaults
 from crib.trade.rigidity.bars import BarMaterial, Reach, load_bar_materials, load_reach
 from crib.trade.rigidity.doubts import TrustRules
+from crib.trade.rigidity.learning import LearningRules
 from crib.trade.rigidity.measuring import MeasuringRules
 from crib.trade.rigidity.pressure import Rules
+from crib.trade.rigidity.process_damping import Rubbing, load_rubbing
 from crib.trade.rigidity.setup import Gives, NamedSetup, load_gives, load_setups
 from crib.trade.tables import rows
 
@@ -108,6 +110,18 @@ def trust_rules() -> TrustRules:
 def measuring_rules() -> MeasuringRules:
     """Give how far measurements and clamps may be out."""
     return MeasuringRules.load(rows("measuring_rules"))
+
+
+@cache
+def learning_rules() -> LearningRules:
+    """Give what is believed of a set-up's limit before any cut."""
+    return LearningRules.load(rows("learning_rules"))
+
+
+@cache
+def rubbing() -> tuple[Rubbing, ...]:
+    """Give how strongly edges rub on waves."""
+    return load_rubbing(rows("process_damping"))
 
 
 @cache

@@ -1,6 +1,7 @@
-"""What is typed into a line: text without end refused, several names, a whole number, yes or no."""
+"""What is typed into a line: sizes, text without end refused, several names, a whole number, yes or no."""
 
 from crib.errors import InputError
+from crib.units import Kind, read
 
 MOST = 1_000_000
 LONGEST_TEXT = 2000
@@ -19,6 +20,26 @@ def text(typed: str, what: str) -> str | None:
     if len(typed) > LONGEST_TEXT:
         raise InputError(f"the {what} holds {len(typed)} characters", f"at most {LONGEST_TEXT}")
     return typed.strip() or None
+
+
+def sized(text: str, what: str, kind: Kind, system: str) -> float | None:
+    """Read a quantity that is more than zero; None for nothing typed.
+
+    Args:
+        text: as typed.
+        what: what it is, for the message.
+        kind: what sort of quantity.
+        system: what bare numbers mean.
+
+    Raises:
+        InputError: it can't be read or can't be.
+    """
+    if not text:
+        return None
+    value = read(text, kind, system).value
+    if value <= 0:
+        raise InputError(f"a {what} of {text} can't be", "it must be more than zero")
+    return value
 
 
 def names_of(typed: str) -> list[str]:

@@ -281,6 +281,7 @@ class CutRow(NamedTuple):
     vc_m_min: float | None
     f_mm: float | None
     ap_mm: float | None
+    length_mm: float | None
     minutes: float | None
     heard_hz: float | None
     regenerative_n_mm: float | None

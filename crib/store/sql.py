@@ -94,8 +94,8 @@ ORDER BY point.setup_id, point.id"""
 CUTS = """SELECT cut.id, cut.at, cut.operation, cut.material, cut.result, actor.name, cut.job, cut.machine_id,
 place.name, cut.setup_id, setup.name, cut.setup_point, cut.setup_words, cut.arm_item_id, arm.tag,
 cut.insert_item_id, insert_item.tag, cut.tool_material, cut.conditions, cut.diameter_mm, cut.n_rev_min,
-cut.vc_m_min, cut.f_mm, cut.ap_mm, cut.minutes, cut.heard_hz, cut.regenerative_n_mm, cut.margin, cut.note,
-cut.withdrawn_at, withdrawer.name, cut.withdrawn_why
+cut.vc_m_min, cut.f_mm, cut.ap_mm, cut.length_mm, cut.minutes, cut.heard_hz,
+cut.regenerative_n_mm, cut.margin, cut.note, cut.withdrawn_at, withdrawer.name, cut.withdrawn_why
 FROM cut
 LEFT JOIN party AS actor ON actor.id = cut.by_id
 LEFT JOIN party AS withdrawer ON withdrawer.id = cut.withdrawn_by_id

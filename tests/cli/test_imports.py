@@ -58,6 +58,7 @@ MAY = {
     ("pick", *CUT, "--machine", "boring mill", "--hand", "left", "--setup", "weak"): READING | SIZES,
     ("pick", *CUT, "--machine", "boring mill", "--why"): READING | SIZES,
     ("stiffness", "--force", "300 N", "--deflection", "0.04 mm"): READING | SIZES,
+    ("log",): READING,
     ("audit",): WRITING,
     ("backup", "copy.db"): WRITING,
     ("export", "all"): WRITING,

@@ -366,7 +366,7 @@ def test_setups_and_cuts_are_taken_from_lists(shop: str, tmp_path: Path) -> None
     with reading(shop) as crib:
         (setup,), (cut,) = crib.setups(), crib.cuts()
     assert [(p.point, p.gives, p.k_n_mm, p.damping_ratio) for p in setup.measured] == [
-        ("mouth", "away", 8000.0, 0.025),
+        ("mouth", "radial", 8000.0, 0.025),
         ("mouth", None, 9000.0, None),
     ]
     assert (cut.setup, cut.arm, cut.insert, cut.operation, cut.minutes) == (

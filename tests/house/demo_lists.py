@@ -40,8 +40,8 @@ HEADERS = {
     "kits": "kit,need,count,item,note",
     "history": "when,who,what,item,quantity,to,why",
     "setups": "setup,machine,note,point,when,who,gives,stiffness,frequency,damping,how",
-    "cuts": "when,who,op,material,machine,setup,point,tool,insert,diameter,speed,feed,depth,minutes,heard,"
-    "result,job,note",
+    "cuts": "when,who,op,material,machine,setup,point,tool,insert,diameter,speed,feed,depth,length,minutes,"
+    "heard,result,job,note",
 }
 ITEM_LISTS = ("holders", "bars", "inserts", "bits", "rotary", "gauges", "workholding", "spares")
 CONDITIONS = {"new", "good", "worn", "damaged", "scrap"}

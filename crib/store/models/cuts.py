@@ -19,6 +19,7 @@ class LoggedCut(Base):
         more_than_zero("vc_m_min"),
         more_than_zero("f_mm"),
         more_than_zero("ap_mm"),
+        more_than_zero("length_mm"),
     )
 
     id: Mapped[int] = mapped_column(primary_key=True, init=False)
@@ -41,6 +42,7 @@ class LoggedCut(Base):
     vc_m_min: Mapped[float | None] = mapped_column(default=None)
     f_mm: Mapped[float | None] = mapped_column(default=None)
     ap_mm: Mapped[float | None] = mapped_column(default=None)
+    length_mm: Mapped[float | None] = mapped_column(default=None)
     minutes: Mapped[float | None] = mapped_column(default=None)
     heard_hz: Mapped[float | None] = mapped_column(default=None)
     regenerative_n_mm: Mapped[float | None] = mapped_column(default=None)

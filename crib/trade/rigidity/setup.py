@@ -122,7 +122,10 @@ def find_gives(text: str, directions: Mapping[str, Gives]) -> Gives:
 
 
 def named_setup(
-    name: str, setups: Mapping[str, NamedSetup], directions: Mapping[str, Gives], gives: str | None = None
+    name: str,
+    setups: Mapping[str, NamedSetup],
+    directions: Mapping[str, Gives],
+    gives: Gives | str | None = None,
 ) -> Setup:
     """Give a set-up known only by a word, with its assumed figures.
 
@@ -130,7 +133,7 @@ def named_setup(
         name: rigid, fair, weak, flimsy or unknown.
         setups: from `load_setups`.
         directions: from `load_gives`.
-        gives: which way it gives; None takes "away from the tool" and says so.
+        gives: which way it gives, or the word for it; None takes "away from the tool" and says so.
 
     Raises:
         UnknownName: no such set-up or direction.
@@ -161,7 +164,7 @@ def measured_setup(
     k_N_mm: float | None = None,
     frequency_hz: float | None = None,
     damping_ratio: float | None = None,
-    gives: str | None = None,
+    gives: Gives | str | None = None,
     like: str = "unknown",
     label: str = "measured",
 ) -> Setup:
@@ -204,9 +207,9 @@ def measured_setup(
     )
 
 
-def _direction(gives: str | None, directions: Mapping[str, Gives]) -> tuple[Gives, tuple[str, ...]]:
+def _direction(gives: Gives | str | None, directions: Mapping[str, Gives]) -> tuple[Gives, tuple[str, ...]]:
     if gives is not None:
-        return find_gives(gives, directions), ()
+        return gives if isinstance(gives, Gives) else find_gives(gives, directions), ()
     direction = directions[DEFAULT_GIVES]
     return direction, (f"taken to give {direction.words}",)
 

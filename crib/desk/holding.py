@@ -1,0 +1,170 @@
+"""How the work is held: a word, measured figures, or a kept set-up at one of its points."""
+
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from crib.desk import tables
+from crib.errors import UnknownName
+from crib.store.rows import SetupPointRow, SetupRow
+from crib.trade.rigidity.chatter import allowed_stiffness
+from crib.trade.rigidity.directions import read_gives
+from crib.trade.rigidity.setup import Setup, measured_setup, named_setup
+from crib.units import Kind, read
+
+if TYPE_CHECKING:
+    from crib.desk.job import PickRequest
+
+UNKNOWN_SETUP = "unknown"
+AT = " at "
+FIGURES = ("k_N_mm", "frequency_hz", "damping_ratio")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Point:
+    """One point of a kept set-up, as the mechanics sees it; its name is empty where there is only one."""
+
+    name: str
+    setup: Setup
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Held:
+    """A kept set-up.
+
+    Attributes:
+        id: its number in the store.
+        name: what it is called.
+        note: anything.
+        points: all of them, softest first.
+        point: the one that is reckoned with.
+        learned: what the cuts on it taught, in words.
+    """
+
+    id: int
+    name: str
+    note: str | None
+    points: tuple[Point, ...]
+    point: str
+    learned: tuple[str, ...] = ()
+
+
+def setup_for(
+    request: "PickRequest", kept: Sequence[SetupRow], system: str, *, facing: bool
+) -> tuple[Setup, Held | None]:
+    """Give how a job is held, and the kept set-up behind it; None where it is a word or only figures.
+
+    Args:
+        request: as typed; "pump liner", "pump liner at mouth" or "weak" with or without measured figures.
+        kept: the set-ups on record.
+        system: what bare numbers mean.
+        facing: the feed runs across the spindle.
+
+    Raises:
+        InputError: a figure that can't be read or can't be.
+        UnknownName: no such set-up, point or direction.
+    """
+    found = _find(request.setup, kept)
+    told = {
+        "k_N_mm": read(request.stiffness, Kind.STIFFNESS, system).value if request.stiffness else None,
+        "frequency_hz": read(request.frequency, Kind.FREQUENCY, system).value if request.frequency else None,
+        "damping_ratio": read(request.damping, Kind.RATIO, system).value if request.damping else None,
+    }
+    if found is None:
+        return _by_word(request, told, facing=facing), None
+    row, wanted = found
+    points = points_of(row, gives=request.gives, told=told, facing=facing)
+    point = next((one for one in points if one.name.lower() == wanted.lower()), None)
+    if wanted and point is None:
+        raise UnknownName(f"point of {row.name}", wanted, [one.name for one in points if one.name])
+    point = point or points[0]
+    held = Held(id=row.id, name=row.name, note=row.note, points=points, point=point.name)
+    return point.setup, held
+
+
+def points_of(
+    row: SetupRow,
+    *,
+    gives: str = "",
+    told: Mapping[str, float | None] | None = None,
+    facing: bool = False,
+) -> tuple[Point, ...]:
+    """Give the points of a kept set-up, the one that chatters first at the head.
+
+    Args:
+        row: as kept.
+        gives: another direction than what is on record.
+        told: other figures than those on record, by name.
+        facing: the feed runs across the spindle.
+    """
+    names = dict.fromkeys(one.point for one in row.measured) or {"": None}
+    found = [
+        Point(name=name, setup=_measured(row, name, gives=gives, told=told or {}, facing=facing))
+        for name in names
+    ]
+    return tuple(sorted(found, key=lambda one: allowed_stiffness(one.setup.k_N_mm, one.setup.damping_ratio)))
+
+
+def called(name: str, point: str) -> str:
+    """Say which set-up and point."""
+    return f"{name}{AT}{point}" if point else name
+
+
+def _find(text: str, kept: Iterable[SetupRow]) -> tuple[SetupRow, str] | None:
+    """Give the kept set-up that was named and the point behind it; None for a word of the tables or nothing.
+
+    Raises:
+        UnknownName: it is neither.
+    """
+    name = " ".join(text.split()).lower()
+    if not name or name in tables.setups():
+        return None
+    by_name = {row.name.lower(): row for row in kept}
+    for joint in ("", AT, ", "):
+        head, found, point = name.rpartition(joint) if joint else (name, "", "")
+        if (found or not joint) and head in by_name:
+            return by_name[head], point
+    near = [row.name for row in by_name.values()]
+    raise UnknownName("set-up", text, near, "one of " + ", ".join((*tables.setups(), *near)))
+
+
+def _by_word(request: "PickRequest", told: Mapping[str, float | None], *, facing: bool) -> Setup:
+    word = request.setup or UNKNOWN_SETUP
+    gives = read_gives(request.gives, tables.directions(), facing=facing) if request.gives else None
+    if all(value is None for value in told.values()):
+        return named_setup(word, tables.setups(), tables.directions(), gives)
+    return measured_setup(
+        setups=tables.setups(),
+        directions=tables.directions(),
+        gives=gives,
+        like=word,
+        label=_how_sure(told),
+        **told,
+    )
+
+
+def _measured(
+    row: SetupRow, point: str, *, gives: str, told: Mapping[str, float | None], facing: bool
+) -> Setup:
+    """Give one point as last measured; a figure that was not measured there is assumed and said so."""
+    lines = [one for one in row.measured if one.point == point]
+    figures = {name: _last(lines, name.lower()) if told.get(name) is None else told[name] for name in FIGURES}
+    way = gives or next((one.gives for one in reversed(lines) if one.gives), "")
+    return measured_setup(
+        setups=tables.setups(),
+        directions=tables.directions(),
+        gives=read_gives(way, tables.directions(), facing=facing) if way else None,
+        like=UNKNOWN_SETUP,
+        label=f"'{called(row.name, point)}' ({_how_sure(figures)})",
+        **figures,
+    )
+
+
+def _how_sure(figures: Mapping[str, float | None]) -> str:
+    return "partly measured" if None in figures.values() else "measured"
+
+
+def _last(lines: Sequence[SetupPointRow], figure: str) -> float | None:
+    """Give a figure as it was measured last; None where it never was."""
+    found = [getattr(one, figure) for one in lines]
+    return next((value for value in reversed(found) if value is not None), None)

@@ -6,23 +6,31 @@ import click
 
 from crib.cli.find import item_lines
 from crib.cli.output import Output, with_output, with_store
-from crib.desk.out import Out, OutLine, WhoHas, who_has
+from crib.desk.out import Here, Out, OutLine, WhoHas, who_has
 from crib.desk.out import out as ask_out
+from crib.desk.out import still_here as ask_still_here
 
 
 @click.command()
 @click.argument("tool", nargs=-1)
 @click.option("--mine", is_flag=True, help="What of mine is out, and what I have of others'.")
 @click.option("--overdue", is_flag=True, help="Only what should be back by now.")
+@click.option("--still-here", is_flag=True, help="What of mine is still in the building, to take home.")
 @click.option("--who", default="", help="Only what this person has.")
 @with_store
 @with_output
-def command(tool: tuple[str, ...], mine: bool, overdue: bool, who: str, out: Output, db: str) -> int:
+def command(
+    tool: tuple[str, ...], mine: bool, overdue: bool, still_here: bool, who: str, out: Output, db: str
+) -> int:
     """Who has what, longest out first; with a TOOL: who has it, and its last three borrowers."""
     if tool:
         one = who_has(db, " ".join(tool))
         out.give(one, lambda: one_lines(one))
         return 0
+    if still_here:
+        left = ask_still_here(db)
+        out.give(left, lambda: here_lines(left))
+        return 0 if left.free or left.in_machines else 1
     found = ask_out(db, mine=mine, overdue=overdue, who=who)
     out.give(found, lambda: lines(found))
     return 0 if found.lines else 1
@@ -45,6 +53,27 @@ def lines(found: Out) -> Iterable[str]:
                 yield from out_lines(line)
     yield ""
     yield f"Next: {found.next_step}"
+
+
+def here_lines(left: Here) -> Iterable[str]:
+    """Put what of mine is still here into lines, with boxes to tick."""
+    yield left.verdict
+    yield left.detail
+    for heading, items in (("Could go home:", left.free), ("At a machine:", left.in_machines)):
+        if items:
+            yield ""
+            yield heading
+        for item in items:
+            many = f", {item.quantity} of them" if item.quantity != 1 else ""
+            claim = "; ON A CLAIM" if item.tag in left.on_claim else ""
+            yield f"[ ] {item.tag:6} {item.designation or item.label}{many}; {item.place}{claim}"
+    if left.out:
+        yield ""
+        yield "With others:"
+        for line in left.out:
+            yield from out_lines(line)
+    yield ""
+    yield f"Next: {left.next_step}"
 
 
 def out_lines(line: OutLine) -> Iterable[str]:

@@ -4,6 +4,7 @@ import re
 from collections import Counter
 from collections.abc import Sequence
 from dataclasses import replace
+from datetime import date
 
 from crib.desk.codes import decode, readable
 from crib.desk.found import Found as Found
@@ -52,7 +53,7 @@ def find(
     Args:
         address: the store.
         question: shop talk, or field=value, or both.
-        at: a place, a site, or "here", "home", "out".
+        at: a place, a site, or "here", "home", "out", "overdue".
         owner: a name, "me" or "company".
         hand: left, right or neutral.
         kind: kind of tool.
@@ -202,7 +203,8 @@ class Asker:
             held_by_id=wanted.held_by_id,
             site_id=self.here_or_refuse() if wanted.where == "here" else wanted.site_id,
             not_site_id=self.here_or_refuse() if wanted.where == "home" else None,
-            lent={"here": False, "out": True}.get(wanted.where or ""),
+            lent={"here": False, "out": True, "overdue": True}.get(wanted.where or ""),
+            due_before=_today() if wanted.where == "overdue" else None,
             place=wanted.place or "",
             tag=wanted.tag or "",
             ranges=_ranges(wanted),
@@ -272,6 +274,12 @@ def _found(
         total=total,
         elsewhere=elsewhere,
     )
+
+
+def _today() -> date:
+    from crib.desk.dates import today  # few questions are about days, and start-up is waited for
+
+    return today()
 
 
 def _ranges(wanted: Wanted) -> tuple[Range, ...]:

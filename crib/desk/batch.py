@@ -45,11 +45,17 @@ def part(do: Doing, item_id: int, pieces: int | None, edges: int | None = None) 
         )
     if item.held_by_id is not None:
         raise NotPossible(f"{item.tag} is out", "record its return first")
-    go_along = _edges_of_part(item, pieces, edges)
+    go_along = edges_of_part(item, pieces, edges)
     return _split(do, item, pieces, go_along)
 
 
-def _edges_of_part(item: Item, pieces: int, edges: int | None) -> int | None:
+def edges_of_part(item: Item, pieces: int, edges: int | None) -> int | None:
+    """Give the fresh edges on so many pieces of a batch: as told, or shared evenly where all are alike.
+
+    Raises:
+        InputError: more edges than there are.
+        NotPossible: they were never counted, or not all pieces are alike.
+    """
     if item.edges_left is None:
         if edges is not None:
             raise NotPossible(

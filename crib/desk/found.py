@@ -83,7 +83,9 @@ def answer_lines(wanted: Wanted, items: Sequence[FoundItem], total: int) -> tupl
 
 def elsewhere_lines(wanted: Wanted, elsewhere: Sequence[FoundItem]) -> tuple[str, str, str]:
     """Put an answer into three lines where there is none as asked, but elsewhere."""
-    asked = {"here": "here", "home": "at home", "out": "lent out"}.get(wanted.where or "", "there")
+    asked = {"here": "here", "home": "at home", "out": "lent out", "overdue": "overdue"}.get(
+        wanted.where or "", "there"
+    )
     verdict = f"None {asked}, but {_places(elsewhere)}."
     detail = "On record, just not as asked: " + "; ".join(_whereabouts(item) for item in elsewhere[:3]) + "."
     first = elsewhere[0]
@@ -120,7 +122,7 @@ def not_understood_lines() -> tuple[str, str, str]:
 
 
 def _where(wanted: Wanted) -> str:
-    named = {"here": "on site", "home": "at home or another site", "out": "lent out"}
+    named = {"here": "on site", "home": "at home or another site", "out": "lent out", "overdue": "overdue"}
     return named.get(wanted.where or "", "there" if wanted.place or wanted.site_id else "on record")
 
 

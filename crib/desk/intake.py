@@ -238,7 +238,7 @@ class _Taker:
             raise _RowError("high", "is below low")
         item = new_item(row, reading)
         quantity = row.get("quantity", 1)
-        self.check_edges(row, item, quantity)
+        edges = self.edges_of(row, item, quantity)
         ledger.add(
             self.session,
             item,
@@ -248,7 +248,7 @@ class _Taker:
                 place_id=place.id,
                 condition=row.get("condition", "good"),
                 quantity=quantity,
-                edges_left=row.get("edges_left"),
+                edges_left=edges,
                 held_by_id=holder.id if holder else None,
                 due_back=row.get("due_back"),
                 why="taken in from a list",
@@ -501,15 +501,17 @@ class _Taker:
             raise _RowError("code", f"reads as {_a(reading.kind)}, but the row says {_a(kind)}")
         return reading
 
-    def check_edges(self, row: ListRow, item: models.Item, quantity: int) -> None:
-        edges = row.get("edges_left")
+    def edges_of(self, row: ListRow, item: models.Item, quantity: int) -> int | None:
+        """Give the fresh edges of a row: as told; of a new box by its code; of a used one nobody knows."""
+        edges: int | None = row.get("edges_left")
+        most = item.insert.cedc if item.insert else None
         if edges is None:
-            return
+            return most * quantity if most and row.get("condition") == "new" else None
         if item.kind != "insert":
             raise _RowError("edges_left", "is counted for inserts only")
-        most = item.insert.cedc if item.insert else None
         if most is not None and edges > most * quantity:
             raise _RowError("edges_left", f"is more than {quantity} x {most} edges of this code")
+        return edges
 
 
 class _RowError(InputError):

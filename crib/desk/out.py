@@ -6,10 +6,12 @@ from datetime import date
 
 from crib.desk import dates, lookup
 from crib.desk.ask import Asker, FoundItem
+from crib.store.filters import Filters
 from crib.store.read import Reader, reading
 from crib.store.rows import LedgerRow, OutRow, PartyRow
 
 MOST_BORROWERS = 3
+MOST_OF_MINE = 10_000
 _GOES_OUT = ("lent", "sent out", "added", "corrected")
 
 
@@ -55,6 +57,29 @@ class Out:
     detail: str
     next_step: str
     lines: tuple[OutLine, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Here:
+    """What of mine is in the building.
+
+    Attributes:
+        verdict: the answer in one line.
+        detail: what to mind before taking it home.
+        next_step: what to do now.
+        free: tools that could go home.
+        in_machines: tools whose place is a machine: perhaps in a cut.
+        out: tools of mine that others have.
+        on_claim: tags of tools with a claim under way: whoever pays may want to see them.
+    """
+
+    verdict: str
+    detail: str
+    next_step: str
+    free: tuple[FoundItem, ...]
+    in_machines: tuple[FoundItem, ...]
+    out: tuple[OutLine, ...]
+    on_claim: tuple[str, ...]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -124,6 +149,37 @@ def out(address: str, *, mine: bool = False, overdue: bool = False, who: str = "
     return Out(verdict=verdict, detail=_detail(lines), next_step=_next(lines), lines=tuple(lines))
 
 
+def still_here(address: str) -> Here:
+    """Tell what of mine is in the building; those lent, in a machine, or on a claim apart.
+
+    Raises:
+        NotPossible: who I am, or which site I am at, is not set.
+        StoreError: the store can't be used.
+    """
+    with reading(address) as reader:
+        asker, me = Asker(reader), lookup.me_or_refuse(reader)
+        asked = Filters(owner_ids=(me.id,), site_id=asker.here_or_refuse(), lent=False, limit=MOST_OF_MINE)
+        rows = [row for row in reader.find_items(asked).rows if row.quantity and row.condition != "scrap"]
+        machines = {place.id for place in asker.places if place.kind == "machine"}
+        claimed = reader.claimed_items()
+        lent = tuple(line for line in _lines(reader, me) if line.whose == "mine")
+    rows.sort(key=lambda row: (row.place, row.tag))
+    free = tuple(asker.shown(row) for row in rows if row.place_id not in machines)
+    busy = tuple(asker.shown(row) for row in rows if row.place_id in machines)
+    on_claim = tuple(row.tag for row in rows if row.id in claimed)
+    minds = [f"{len(lent)} more of yours with others"] * bool(lent)
+    minds += [f"{', '.join(on_claim)} on a claim: whoever pays may want to see it"] * bool(on_claim)
+    return Here(
+        verdict=f"{len(rows)} of yours here: {len(free)} could go home, {len(busy)} at a machine.",
+        detail=f"Mind: {'; '.join(minds)}." if minds else "None is lent, none is on a claim.",
+        next_step=f"crib take-home {free[0].tag} …" if free else "Nothing of yours lies here.",
+        free=free,
+        in_machines=busy,
+        out=lent,
+        on_claim=on_claim,
+    )
+
+
 def who_has(address: str, tool: str) -> WhoHas:
     """Tell who has a tool, since when, and its last three borrowers.
 
@@ -180,7 +236,7 @@ def _line(asker: Asker, row: OutRow, me: PartyRow | None, gone: date | None, tod
         due=item.due_back.isoformat() if item.due_back else None,
         overdue_days=max((today - item.due_back).days, 0) if item.due_back else 0,
         holder_gone_on=gone.isoformat() if gone else None,
-        why=row.why,
+        why="lent already when it was first recorded" if row.what == "added" else row.why,
     )
 
 

@@ -86,7 +86,7 @@ class Wanted(NamedTuple):
         hand: R, L or N.
         owner_ids: any of these owners.
         held_by_id: lent to this person.
-        where: "here", "home" (somewhere else) or "out" (lent).
+        where: "here", "home" (somewhere else), "out" (lent) or "overdue" (lent, and should be back).
         site_id: a named site.
         place: a place's full path.
         condition: one of CONDITIONS.

@@ -116,14 +116,10 @@ def _put_back(do: Doing, item_id: int, line: Told) -> None:
         quantity=0,
         edges_left=None if after.edges_left is None else 0,
     )
-    if before.edges_left is None and after.edges_left is not None:
-        raise NotPossible(
-            f"the edges of {_name(do, item_id)} were not counted before, and a count can't be unknown again",
-            f"record what is right: crib count {_tag(do, item_id)}",
-        )
     facts: dict[str, object] = {"quantity_change": before.quantity - after.quantity}
     if before.edges_left != after.edges_left:
         facts["edges_change"] = (before.edges_left or 0) - (after.edges_left or 0)
+        facts["edges_unknown"] = before.edges_left is None
     for name in ("owner_id", "place_id", "condition"):
         if getattr(before, name) != getattr(after, name):
             facts[f"to_{name}"] = getattr(before, name)
@@ -138,7 +134,3 @@ def _put_back(do: Doing, item_id: int, line: Told) -> None:
 def _name(do: Doing, item_id: int) -> str:
     item = do.session.get_one(Item, item_id)
     return f"{item.tag} {item.designation or item.label}"
-
-
-def _tag(do: Doing, item_id: int) -> str:
-    return do.session.get_one(Item, item_id).tag

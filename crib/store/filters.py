@@ -1,6 +1,7 @@
 """What a search may ask for, and its WHERE: fields from closed lists, values always as parameters."""
 
 from collections.abc import Callable, Sequence
+from datetime import date
 from typing import NamedTuple
 
 from crib.store import search, sql
@@ -73,6 +74,7 @@ class Filters(NamedTuple):
         owner_ids: any of these owners.
         held_by_id: lent to whom.
         lent: True for what is lent out, False for what isn't.
+        due_before: promised back before that day.
         site_id: on that site.
         not_site_id: on any other site.
         place: path of a place; itself and all below.
@@ -97,6 +99,7 @@ class Filters(NamedTuple):
     owner_ids: tuple[int, ...] = ()
     held_by_id: int | None = None
     lent: bool | None = None
+    due_before: date | None = None
     site_id: int | None = None
     not_site_id: int | None = None
     place: str = ""
@@ -206,6 +209,7 @@ def _of_place(asked: Filters, where: Where) -> None:
     where.add("item.held_by_id", "=", asked.held_by_id)
     if asked.lent is not None:
         where.conditions.append(f"item.held_by_id IS {'NOT ' if asked.lent else ''}NULL")
+    where.add("item.due_back", "<", asked.due_before.isoformat() if asked.due_before else None)
     where.add("item.site_id", "=", asked.site_id)
     where.add("item.site_id", "<>", asked.not_site_id)
     if asked.place:

@@ -199,6 +199,7 @@ class Told:
 
     Attributes:
         id: number of the line.
+        at: when.
         what: one of words.HAPPENINGS.
         act: the doing that it belongs to.
         corrects_id: the line that it puts right.
@@ -207,6 +208,7 @@ class Told:
     """
 
     id: int
+    at: datetime
     what: str
     act: str | None
     corrects_id: int | None
@@ -223,18 +225,15 @@ def told_of(session: WriteSession, item_id: int) -> list[Told]:
     session.flush()
     connection = session.connection()
     _load(connection, item_id)
-    lines = select(_LEDGER.c.id, _LEDGER.c.act, _LEDGER.c.corrects_id, *_CHANGE)
+    lines = select(_LEDGER.c.id, _LEDGER.c.at, _LEDGER.c.act, _LEDGER.c.corrects_id, *_CHANGE)
     found: list[Told] = []
     state: State | None = None
     for row in connection.execute(lines.where(_LEDGER.c.item_id == item_id).order_by(_LEDGER.c.id)):
         after = _next(state, row)
         if isinstance(after, BrokenLine):
             raise after
-        found.append(
-            Told(
-                id=row.id, what=row.what, act=row.act, corrects_id=row.corrects_id, before=state, after=after
-            )
-        )
+        own = {"id": row.id, "at": row.at, "what": row.what, "act": row.act, "corrects_id": row.corrects_id}
+        found.append(Told(**own, before=state, after=after))
         state = after
     return found
 

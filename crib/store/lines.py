@@ -35,12 +35,14 @@ class Change:
         what: one of words.HAPPENINGS.
         quantity_change: pieces more or less.
         edges_change: edges more or less; None where edges are not touched.
+        edges_unknown: the edges are uncounted again.
         due_back: goes with the holder.
     """
 
     what: str
     quantity_change: int = 0
     edges_change: int | None = None
+    edges_unknown: bool | None = None
     from_owner_id: int | None = None
     to_owner_id: int | None = None
     from_place_id: int | None = None
@@ -80,6 +82,8 @@ def apply(state: State | None, change: Change) -> State:
     )
     if change.edges_change is not None:
         after = replace(after, edges_left=(state.edges_left or 0) + change.edges_change)
+    if change.edges_unknown:
+        after = replace(after, edges_left=None)
     if change.from_held_by_id is not None or change.to_held_by_id is not None:
         after = replace(after, held_by_id=change.to_held_by_id, due_back=change.due_back)
     return _checked(after)

@@ -35,6 +35,7 @@ from crib.store.rows import (
     RotaryRow,
     SetupPointRow,
     SetupRow,
+    StocktakeRow,
     Tooling,
 )
 from crib.store.upgrade import HEAD, judge, open_store, reading_sqlite
@@ -246,6 +247,21 @@ class Reader:
             LedgerRow._make((row[0], as_moment(row[1]), *row[2:due], as_day(row[due]), *row[due + 1 :]))
             for row in self.ask(sql.LEDGER, {"item_id": item_id})
         )
+
+    def claimed_items(self) -> set[int]:
+        """Give the items with a claim that is not over."""
+        return {item_id for (item_id,) in self.ask(sql.CLAIMED)}
+
+    def stocktakes(self) -> tuple[StocktakeRow, ...]:
+        """Give the counts of places that are under way, the first begun first."""
+        return tuple(
+            StocktakeRow._make((*row[:3], as_moment(row[3]), row[4])) for row in self.ask(sql.STOCKTAKES)
+        )
+
+    def stocktake_counts(self, stocktake_id: int) -> dict[int, tuple[int, int | None]]:
+        """Give the newest count of each item of a stocktake: pieces and edges, in the order first counted."""
+        rows = self.ask(sql.STOCKTAKE_COUNTS, {"stocktake_id": stocktake_id})
+        return {item_id: (pieces, edges) for item_id, pieces, edges in rows}
 
     def out(self) -> tuple[OutRow, ...]:
         """Give every tool that somebody has, the one longest out first."""

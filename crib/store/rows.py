@@ -320,6 +320,16 @@ class LedgerRow(NamedTuple):
     other: str | None
 
 
+class StocktakeRow(NamedTuple):
+    """A count of a place that is under way."""
+
+    id: int
+    place_id: int
+    place: str
+    begun_at: datetime
+    by: str | None
+
+
 class OutRow(NamedTuple):
     """One tool that somebody has, and the line by which it went there."""
 

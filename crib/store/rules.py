@@ -51,6 +51,7 @@ class Entry:
         actor_id: who did it.
         quantity_change: pieces more or less.
         edges_change: edges more or less; None where edges are not touched.
+        edges_unknown: with "corrected": the edges were never counted after all.
         to_owner_id: new owner.
         to_place_id: new place.
         to_held_by_id: who gets it lent.
@@ -72,6 +73,7 @@ class Entry:
     actor_id: int | None = None
     quantity_change: int = 0
     edges_change: int | None = None
+    edges_unknown: bool = False
     to_owner_id: int | None = None
     to_place_id: int | None = None
     to_held_by_id: int | None = None
@@ -105,6 +107,8 @@ class Entry:
             raise ValueError("'split' and 'merged' name the other batch, and nothing else does")
         if self.corrects_id is not None and self.what != "corrected":
             raise ValueError("only 'corrected' puts a line right")
+        if self.edges_unknown and self.what != "corrected":
+            raise ValueError("only 'corrected' forgets a count of edges")
 
     def _touched(self) -> set[str]:
         given = {
@@ -134,6 +138,7 @@ def change_of(state: State, entry: Entry) -> Change:
         what=entry.what,
         quantity_change=entry.quantity_change,
         edges_change=entry.edges_change,
+        edges_unknown=entry.edges_unknown or None,
         from_owner_id=None if entry.to_owner_id is None else state.owner_id,
         to_owner_id=entry.to_owner_id,
         from_place_id=None if entry.to_place_id is None else state.place_id,

@@ -116,6 +116,16 @@ JOIN ledger AS line ON line.id = COALESCE(({_LOAN} AND loan.what <> 'corrected')
 LEFT JOIN party AS actor ON actor.id = line.actor_id
 WHERE item.held_by_id IS NOT NULL ORDER BY line.at, item.id"""
 
+CLAIMED = """SELECT DISTINCT claim_line.item_id FROM claim_line JOIN claim ON claim.id = claim_line.claim_id
+WHERE claim.state NOT IN ('settled', 'closed', 'refused')"""
+
+STOCKTAKES = """SELECT stocktake.id, stocktake.place_id, place.path, stocktake.begun_at, actor.name
+FROM stocktake JOIN place ON place.id = stocktake.place_id
+LEFT JOIN party AS actor ON actor.id = stocktake.by_id
+WHERE stocktake.closed_at IS NULL ORDER BY stocktake.id"""
+STOCKTAKE_COUNTS = """SELECT item_id, quantity, edges_left FROM stocktake_count
+WHERE stocktake_id = :stocktake_id ORDER BY id"""
+
 LEDGER = """SELECT line.id, line.at, line.what, line.item_id, actor.name, line.quantity_change,
 line.edges_change, owner_a.name, owner_b.name, place_a.path, place_b.path, held_a.name, held_b.name,
 line.from_condition, line.to_condition, line.due_back, line.why, line.cut_ref, line.key, line.told, line.act,

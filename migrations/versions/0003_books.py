@@ -65,6 +65,7 @@ def _ledger() -> None:
         ledger.add_column(sa.Column("corrects_id", sa.Integer()))
         ledger.add_column(sa.Column("act", SORTED))
         ledger.add_column(sa.Column("told", SORTED))
+        ledger.add_column(sa.Column("edges_unknown", sa.Boolean()))
         ledger.create_foreign_key(op.f("fk_ledger_other_item_id"), "item", ["other_item_id"], ["id"])
         ledger.create_foreign_key(op.f("fk_ledger_corrects_id"), "ledger", ["corrects_id"], ["id"])
     op.create_index("ix_ledger_act", "ledger", ["act"])

@@ -149,8 +149,11 @@ def test_overdue_is_told_oldest_first(shop: str, monkeypatch: pytest.MonkeyPatch
     lend(shop, ["B1"], "Bert Stone")
     later = dates.today() + timedelta(days=30)
     monkeypatch.setattr("crib.desk.out.dates.today", lambda: date.fromordinal(later.toordinal()))
+    assert [item.tag for item in find(shop, "what is overdue").items] == ["B2"]
     found = out(shop, overdue=True)
     assert found.verdict == "1 overdue."
     assert (found.lines[0].item.tag, found.lines[0].overdue_days) == ("B2", 29)
     assert [line.item.tag for line in out(shop, who="Bert").lines] == ["B2", "B1"]
     assert "overdue by 4 weeks" in who_has(shop, "B2").detail
+    monkeypatch.setattr("crib.desk.out.dates.today", lambda: later - timedelta(days=29))
+    assert find(shop, "what is overdue").total == 0, "on the promised day it is not late yet"

@@ -1,12 +1,13 @@
 """The SQL of the read path, held against the models on both engines."""
 
 from dataclasses import dataclass
+from datetime import timedelta
 from itertools import product
 
 import pytest
 from sqlalchemy import inspect, select
 from sqlalchemy.orm import aliased
-from store.stock import MONDAY, fill
+from store.stock import DUE, MONDAY, fill
 
 from crib.store import sql
 from crib.store.filters import EQUAL_FIELDS, RANGE_FIELDS, Filters, Range
@@ -286,6 +287,7 @@ def _asked(stock: Stock) -> list[tuple[Filters, object]]:
         (Filters(held_by_id=ids["Ælfric"]), Item.held_by_id == ids["Ælfric"]),
         (Filters(lent=True), Item.held_by_id.is_not(None)),
         (Filters(lent=False), Item.held_by_id.is_(None)),
+        (Filters(due_before=DUE + timedelta(days=1)), Item.due_back <= DUE),
         (Filters(site_id=ids["Works"]), Item.site_id == ids["Works"]),
         (Filters(not_site_id=ids["Works"]), Item.site_id != ids["Works"]),
         (Filters(place="Works / Lathe bay"), Item.place_id.in_(below)),

@@ -28,6 +28,7 @@ class LedgerLine(Base):
     actor_id: Mapped[int | None] = mapped_column(ForeignKey("party.id"), default=None)
     quantity_change: Mapped[int] = mapped_column(default=0)
     edges_change: Mapped[int | None] = mapped_column(default=None)
+    edges_unknown: Mapped[bool | None] = mapped_column(default=None)  # uncounted again
     from_owner_id: Mapped[int | None] = mapped_column(ForeignKey("party.id"), default=None)
     to_owner_id: Mapped[int | None] = mapped_column(ForeignKey("party.id"), default=None)
     from_place_id: Mapped[int | None] = mapped_column(ForeignKey("place.id"), default=None)

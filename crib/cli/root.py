@@ -49,6 +49,7 @@ COMMANDS = {
     "minimum": ("minimum", "How many of what there should be."),
     "kit": ("kit", "What a job needs, matched to what there is."),
     "missing": ("missing", "What can't be used because a part is gone."),
+    "list": ("list_", "Lists on paper: for insurance, and for settling up on leaving."),
     "spare": ("spare", "The small parts of a tool, and whether they are there."),
     "audit": ("audit", "Rebuild everything from the ledger and report any difference."),
     "backup": ("backup", "Copy the store while it is in use, and check the copy."),

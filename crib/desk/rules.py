@@ -61,7 +61,6 @@ class StockingRules:
     fewest_observations: float
     looked_back: float
     service_percent: float
-    young_price: float
 
     @classmethod
     def load(cls, rows: Iterable[Mapping[str, str]]) -> "StockingRules":

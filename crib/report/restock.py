@@ -9,7 +9,7 @@ COLUMNS = (
     Heading(name="counted in", share=0.0),
     Heading(name="have", share=0.9, right=True),
     Heading(name="least", share=0.9, right=True),
-    Heading(name="buy pieces", share=0.9, right=True),
+    Heading(name="buy pieces", share=1.1, right=True),
     Heading(name="lent out", share=0.0),
     Heading(name="sent out", share=0.0),
     Heading(name="on claim", share=0.0),

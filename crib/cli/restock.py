@@ -7,7 +7,7 @@ import click
 from crib.cli.filed import give_file, to_file
 from crib.cli.groups import WithUsual
 from crib.cli.output import Output, with_output, with_store
-from crib.desk.restock import Line, Restock, left_of, restock
+from crib.desk.restock import Line, Restock, beside, left_of, restock
 
 
 class RestockGroup(WithUsual):
@@ -91,19 +91,6 @@ def have(line: Line) -> str:
     """Say how many are here."""
     least = f", {line.minimum.least} are the least" if line.minimum else ""
     return f"{line.have} {line.counted_in} here{least}"
-
-
-def beside(line: Line) -> str:
-    """Say what there is besides, that does not count as here."""
-    told = (
-        (line.others, f"{line.counted_in} of other owners"),
-        (line.uncounted, "pieces whose edges nobody has counted"),
-        (line.on_loan, f"{line.counted_in} lent out"),
-        (line.sent_out, f"{line.counted_in} sent out"),
-        (line.on_claim, "pieces on claim"),
-        (line.usage.worn_out, f"worn out or scrapped in {line.usage.days} days"),
-    )
-    return ", ".join(f"{count} {what}" for count, what in told if count)
 
 
 def show_lines(line: Line) -> Iterable[str]:

@@ -177,6 +177,19 @@ def left_of(
         return _line(reader, asked, _on_claim(reader), today or dates.today(), service)
 
 
+def beside(line: Line) -> str:
+    """Say what there is besides, that does not count as here."""
+    told = (
+        (line.others, f"{line.counted_in} of other owners"),
+        (line.uncounted, "pieces whose edges nobody has counted"),
+        (line.on_loan, f"{line.counted_in} lent out"),
+        (line.sent_out, f"{line.counted_in} sent out"),
+        (line.on_claim, "pieces on claim"),
+        (line.usage.worn_out, f"worn out or scrapped in {line.usage.days} days"),
+    )
+    return ", ".join(f"{count} {what}" for count, what in told if count)
+
+
 def _asked(norm: str, what: str, grade: str, site_id: int, is_insert: bool) -> MinimumRow:
     """Give the question about a code without a minimum in the form of one."""
     in_what = "edges" if is_insert else "pieces"

@@ -53,6 +53,13 @@ KEY_NAMES = {
 # forms that record one doing, by the name of their screen: each has the same two keys
 DOINGS = {
     "lend": "Lend",
+    "minimum": "Set a minimum",
+    "left_of": "Left of one code",
+    "need": "A need of a kit",
+    "choose": "The tool for a need",
+    "part": "A part of a tool",
+    "who_leaves": "Who leaves",
+    "file": "Write to a file",
 }
 _PRINTING_NAMES = ("slash", "question_mark")
 
@@ -300,6 +307,104 @@ ACTIONS: tuple[Action, ...] = (
         help="Take back what was recorded last on this screen.",
         where="out",
     ),
+    # what runs out, what a job needs, what lacks a part, lists on paper
+    Action(
+        name="open",
+        keys=("enter",),
+        label="its boxes",
+        help="How much is left of the marked code, box by box.",
+        where="restock",
+    ),
+    Action(
+        name="new",
+        keys=("n",),
+        label="set a minimum",
+        help="Say how many of a code there should be.",
+        where="restock",
+    ),
+    Action(
+        name="change",
+        keys=("c",),
+        label="change it",
+        help="Change the marked minimum; only what is typed over changes.",
+        where="restock",
+    ),
+    Action(
+        name="left",
+        keys=("e",),
+        label="left of a code",
+        help="How much is left of any code, with a minimum or without.",
+        where="restock",
+    ),
+    Action(
+        name="open",
+        keys=("enter",),
+        label="details",
+        help="Everything on record about the marked box.",
+        where="left",
+    ),
+    Action(
+        name="open",
+        keys=("enter",),
+        label="match it",
+        help="Match the marked kit to what there is.",
+        where="kits",
+    ),
+    *(
+        Action(
+            name="new",
+            keys=("n",),
+            label="add a need",
+            help="Add a need, as you would ask for it; a new name begins a kit.",
+            where=where,
+        )
+        for where in ("kits", "kit")
+    ),
+    Action(
+        name="choose",
+        keys=("c",),
+        label="choose a tool",
+        help="Take another tool for the marked need, or a substitute.",
+        where="kit",
+    ),
+    Action(
+        name="drop",
+        keys=("d",),
+        label="drop the need",
+        help="Take the marked need off the kit; tools are not touched.",
+        where="kit",
+    ),
+    Action(
+        name="new",
+        keys=("n",),
+        label="a part is gone",
+        help="Record that a tool's shim, screw, key or rod is gone, or there.",
+        where="missing",
+    ),
+    Action(
+        name="change",
+        keys=("b",),
+        label="it is back in",
+        help="Record the marked part as back in.",
+        where="missing",
+    ),
+    Action(
+        name="settle",
+        keys=("s",),
+        label="settle up",
+        help="What is whose when somebody leaves.",
+        where="insurance",
+    ),
+    *(
+        Action(
+            name="file",
+            keys=("w",),
+            label="write to a file",
+            help="Write the list as PDF, XLSX or CSV. Asks for the name of the file.",
+            where=where,
+        )
+        for where in ("restock", "kit", "missing", "insurance", "leaving")
+    ),
     # doings
     *(
         action
@@ -400,6 +505,13 @@ SCREEN_NAMES = {
     "machines": "Machines",
     "books": "Books",
     "out": "Out and lent",
+    "restock": "Restock",
+    "left": "One code, box by box",
+    "kits": "Kits",
+    "kit": "One kit",
+    "missing": "Missing parts",
+    "insurance": "Lists",
+    "leaving": "Settling up",
     **DOINGS,
     EVERYWHERE: "Everywhere",
 }

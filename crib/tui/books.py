@@ -32,4 +32,12 @@ class Book:
 BOOKS = (
     Book("Out and lent", "Who has what, since when; what is overdue.", "out:OutScreen"),
     Book("Lend", "Tools to a person, with the day promised back.", "lend:LendScreen"),
+    Book("Restock", "What is running out, what to buy, edges left.", "restock:RestockScreen"),
+    Book("Kits", "What a job needs, matched to what there is.", "kits:KitsScreen"),
+    Book(
+        "Missing parts",
+        "Tools that lack a shim, screw or rod; who has one.",
+        "missing_parts:MissingScreen",
+    ),
+    Book("Lists", "For insurance, and for settling up on leaving.", "lists:InsuranceScreen"),
 )

@@ -100,6 +100,8 @@ MAY = {
     ("kit", "add", "pump liner", "telescopes"): WRITING,
     ("missing",): READING,
     ("spare", "H01"): READING,
+    ("list", "insurance"): READING,
+    ("list", "leaving", "Tobin"): READING,
     ("spare", "H01", "--missing", "shim"): WRITING,
     ("ui",): set[str](),
 }

@@ -9,12 +9,19 @@ from crib.tui.screens.decode import DecodeScreen
 from crib.tui.screens.find import FindScreen
 from crib.tui.screens.help import help_lines
 from crib.tui.screens.item import ItemScreen
+from crib.tui.screens.kits import ChooseScreen, KitScreen, NeedScreen
+from crib.tui.screens.listed import FileScreen
+from crib.tui.screens.lists import LeavingScreen, WhoLeavesScreen
 from crib.tui.screens.machines import MachinesScreen
+from crib.tui.screens.missing_parts import PartScreen
 from crib.tui.screens.pick import PickScreen
+from crib.tui.screens.restock import LeftOfScreen, LeftScreen, MinimumScreen
 
 SCREENS = [
     *(FindScreen, ItemScreen, DecodeScreen, PickScreen, MachinesScreen, BooksScreen),
     *dict.fromkeys(type(book.open()) for book in BOOKS),
+    *(FileScreen, LeftScreen, LeftOfScreen, MinimumScreen, KitScreen, NeedScreen, ChooseScreen, PartScreen),
+    *(LeavingScreen, WhoLeavesScreen),
 ]
 
 

@@ -180,7 +180,11 @@ class _Taker:
         if name.lower() in self.parties:
             raise _RowError("name", "is on record already")
         party = models.Party(
-            name=name, mark=row.get("mark"), kind=row.get("kind", "person"), note=row.get("note")
+            name=name,
+            mark=row.get("mark"),
+            kind=row.get("kind", "person"),
+            note=row.get("note"),
+            gone_on=row.get("gone"),
         )
         self.session.add(party)
         self.session.flush()

@@ -162,7 +162,13 @@ FORMS = (
         name="people",
         told_by=frozenset({"name", "kind"}),
         needed=frozenset({"name"}),
-        columns={"name": _text, "mark": _text, "kind": _one_of(words.PARTY_KINDS), "note": _text},
+        columns={
+            "name": _text,
+            "mark": _text,
+            "kind": _one_of(words.PARTY_KINDS),
+            "gone": _day,
+            "note": _text,
+        },
     ),
     Form(
         name="places",

@@ -53,6 +53,11 @@ KEY_NAMES = {
 # forms that record one doing, by the name of their screen: each has the same two keys
 DOINGS = {
     "lend": "Lend",
+    "bring": "Bring in",
+    "use": "Use edges",
+    "move": "Move",
+    "send": "Send out",
+    "state": "Worn or scrap",
     "minimum": "Set a minimum",
     "left_of": "Left of one code",
     "need": "A need of a kit",
@@ -66,6 +71,12 @@ _PRINTING_NAMES = ("slash", "question_mark")
 
 def _is_letter(key: str) -> bool:
     return len(key) == 1 or key in _PRINTING_NAMES
+
+
+def _undo(where: str) -> Action:
+    """Give the key that takes a doing back, the same on every screen that records."""
+    told = "Take back what was recorded last on this screen."
+    return Action(name="undo", keys=("ctrl+z",), label="undo", help=told, where=where)
 
 
 ACTIONS: tuple[Action, ...] = (
@@ -120,12 +131,20 @@ ACTIONS: tuple[Action, ...] = (
         where="find",
     ),
     Action(
-        name="undo",
-        keys=("ctrl+z",),
-        label="undo",
-        help="Take back what was recorded last on this screen.",
+        name="use",
+        keys=("u",),
+        label="use edges",
+        help="Record fresh edges of the marked box as used; asks how many, and for what.",
         where="find",
     ),
+    Action(
+        name="move",
+        keys=("m",),
+        label="move",
+        help="Record that the marked tool, or part of a batch, lies elsewhere now; asks where.",
+        where="find",
+    ),
+    _undo("find"),
     # one tool
     Action(
         name="bring_in",
@@ -170,12 +189,20 @@ ACTIONS: tuple[Action, ...] = (
         where="item",
     ),
     Action(
-        name="undo",
-        keys=("ctrl+z",),
-        label="undo",
-        help="Take back what was recorded last on this screen.",
+        name="use",
+        keys=("u",),
+        label="use edges",
+        help="Record fresh edges of this box as used; asks how many, and for what.",
         where="item",
     ),
+    Action(
+        name="move",
+        keys=("m",),
+        label="move",
+        help="Record that this tool, or part of a batch, lies elsewhere now; asks where.",
+        where="item",
+    ),
+    _undo("item"),
     # Decode
     Action(
         name="fitting",
@@ -300,13 +327,46 @@ ACTIONS: tuple[Action, ...] = (
         help="Show all that is out, or only mine and what I have of others', or only what is overdue.",
         where="out",
     ),
+    _undo("out"),
+    # Take home
     Action(
-        name="undo",
-        keys=("ctrl+z",),
-        label="undo",
-        help="Take back what was recorded last on this screen.",
-        where="out",
+        name="tick",
+        keys=("x",),
+        label="tick",
+        help="Tick the marked tool, or take its tick away.",
+        where="home",
     ),
+    Action(
+        name="tick_all",
+        keys=("a",),
+        label="all",
+        help="Tick all that could go home; once more takes the ticks away.",
+        where="home",
+    ),
+    Action(
+        name="take_home",
+        keys=("t",),
+        label="take home",
+        help="Record what is ticked as taken home. Asks first.",
+        where="home",
+    ),
+    _undo("home"),
+    # Stocktake
+    Action(
+        name="save",
+        keys=("ctrl+s", "f5"),
+        label="close",
+        help="Write the differences to the ledger. Asks first; what was not counted stays as it is.",
+        where="stocktake",
+    ),
+    Action(
+        name="drop",
+        keys=("f8",),
+        label="drop",
+        help="Leave the count; the books stay as they are. Asks first.",
+        where="stocktake",
+    ),
+    _undo("stocktake"),
     # what runs out, what a job needs, what lacks a part, lists on paper
     Action(
         name="open",
@@ -417,13 +477,7 @@ ACTIONS: tuple[Action, ...] = (
                 help="Record what was typed; Enter in the last field does the same.",
                 where=where,
             ),
-            Action(
-                name="undo",
-                keys=("ctrl+z",),
-                label="undo",
-                help="Take back what was recorded last on this screen.",
-                where=where,
-            ),
+            _undo(where),
         )
     ),
     # everywhere
@@ -505,6 +559,8 @@ SCREEN_NAMES = {
     "machines": "Machines",
     "books": "Books",
     "out": "Out and lent",
+    "home": "Take home",
+    "stocktake": "Stocktake",
     "restock": "Restock",
     "left": "One code, box by box",
     "kits": "Kits",

@@ -32,6 +32,13 @@ class Book:
 BOOKS = (
     Book("Out and lent", "Who has what, since when; what is overdue.", "out:OutScreen"),
     Book("Lend", "Tools to a person, with the day promised back.", "lend:LendScreen"),
+    Book("Bring in", "Own tools from home: mark, state, who was told.", "bring:BringScreen"),
+    Book("Take home", "What of mine is still in the building, to tick.", "home:HomeScreen"),
+    Book("Stocktake", "A place counted against the books.", "stocktake:StocktakeScreen"),
+    Book("Use edges", "Of a box of inserts, for a job.", "use:UseScreen"),
+    Book("Move", "Tools, or part of a batch, to another place.", "move:MoveScreen"),
+    Book("Send out", "For regrind, repair or calibration.", "send:SendScreen"),
+    Book("Worn or scrap", "Another state; writing off, with the reason.", "state:StateScreen"),
     Book("Restock", "What is running out, what to buy, edges left.", "restock:RestockScreen"),
     Book("Kits", "What a job needs, matched to what there is.", "kits:KitsScreen"),
     Book(

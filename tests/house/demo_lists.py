@@ -16,7 +16,7 @@ TODAY = date(2026, 11, 25)
 
 PLAIN = "tag,kind,label,owner,place,condition,quantity,mark,lent_to,due_back,note"
 HEADERS = {
-    "people": "name,mark,kind,note",
+    "people": "name,mark,kind,gone,note",
     "places": "place,kind,inside",
     "machines": "place,kind,speeds_rev_min,feeds_mm_rev,power,efficiency,swing,travel,shank_low,shank_high,"
     "bar_low,bar_high,facing_head,least_bore,head_speed_limit,note",

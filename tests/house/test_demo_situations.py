@@ -221,7 +221,7 @@ def test_two_tools_bear_the_same_mark() -> None:
 
 def test_a_loan_whose_borrower_has_left_and_overdue_loans() -> None:
     state = today()
-    gone = next(row["name"] for row in rows("people") if "left in" in row["note"])
+    gone = next(row["name"] for row in rows("people") if row["gone"])
     assert [tag for tag, row in state.items() if row["lent_to"] == gone] == ["B11"]
     overdue = [t for t, r in state.items() if r["due_back"] and date.fromisoformat(r["due_back"]) < TODAY]
     assert overdue == ["D09"]

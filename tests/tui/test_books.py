@@ -90,3 +90,88 @@ async def test_what_was_typed_survives_a_crash_and_a_slip_loses_nothing(demo_add
     async with CribApp(demo_address).run_test(size=SIZE) as pilot:
         await pilot.press("f9", "2")
         await until(pilot, lambda: area(pilot) == "lend" and pilot.app.screen.form.values()["to"] == "nobody")
+
+
+async def test_bringing_in_with_who_was_told(demo_address, until, looks_like):
+    async with CribApp(demo_address).run_test(size=SIZE) as pilot:
+        await pilot.press("f9", "3", *"H11", "enter", *"foreman", "enter", "down", "right", "right")
+        await looks_like(pilot, "bring_80x24")
+        await pilot.press("ctrl+s")
+        await until(pilot, lambda: said(pilot).startswith("Brought in: H11"))
+        assert said(pilot, "why") == "foreman was told."
+        await pilot.press("ctrl+z")
+        await until(pilot, lambda: said(pilot).startswith("Taken back: brought in H11"))
+
+
+async def test_taking_home_what_is_ticked(demo_address, until, looks_like):
+    async with CribApp(demo_address).run_test(size=SIZE) as pilot:
+        await pilot.press("f9", "4")
+        await until(pilot, lambda: area(pilot) == "home" and said(pilot).startswith("12 of yours here"))
+        await pilot.press("x", "down", "x")
+        await until(pilot, lambda: said(pilot) == "2 ticked.")
+        await looks_like(pilot, "home_80x24")
+        await pilot.press("t", "y")
+        await until(pilot, lambda: said(pilot).startswith("Taken home: B05 S25R-SCLCL09, H02"))
+        await pilot.press("ctrl+z")
+        await until(pilot, lambda: said(pilot).startswith("Taken back"))
+        await pilot.press("a")
+        await until(pilot, lambda: said(pilot) == "12 ticked.")
+
+
+async def test_a_stocktake_typed_ahead_closed_and_taken_back(demo_address, until, looks_like):
+    async with CribApp(demo_address).run_test(size=SIZE) as pilot:
+        await pilot.press("f9", "5", *"insert cabinet / drawer 4", "enter")
+        await until(pilot, lambda: said(pilot).endswith("0 of 7 counted, none differs."))
+        await pilot.press(*"10 22", "enter", "=", "enter", *"9 38", "enter", *"B05 1", "enter")
+        await until(pilot, lambda: said(pilot).endswith("4 of 8 counted, 2 differ."))
+        await pilot.press(*"9 x", "enter")
+        await until(pilot, lambda: said(pilot) == "! 'x' is no number of edges.")
+        assert pilot.app.screen.query_one("#counted").value == "9 x", "nothing typed is lost"
+        assert pilot.app.screen.line.item.tag == "I35"
+        await looks_like(pilot, "stocktake_80x24")
+    async with CribApp(demo_address).run_test(size=SIZE) as pilot:
+        await pilot.press("f9", "5")
+        await until(pilot, lambda: said(pilot).endswith("4 of 8 counted, 2 differ."))
+        assert pilot.app.screen.line.item.tag == "I35", "it goes on where it was left"
+        await pilot.press("ctrl+s", "y")
+        await until(pilot, lambda: said(pilot).startswith("Closed the count of"))
+        assert said(pilot, "why") == "NOT COUNTED, left as they are: 4 (I35, I33, I34, I41)."
+        await pilot.press("ctrl+z")
+        await until(pilot, lambda: said(pilot).startswith("Taken back: counted B05"))
+
+
+async def test_using_edges_and_moving_part_of_a_box_from_the_list(demo_address, until, looks_like):
+    async with CribApp(demo_address).run_test(size=SIZE) as pilot:
+        await pilot.press("f6", *"tag=I01", "enter")
+        await until(pilot, lambda: pilot.app.focused.id == "found")
+        await pilot.press("u")
+        await until(pilot, lambda: area(pilot) == "use")
+        await pilot.press(*"2", "f5")
+        await until(pilot, lambda: said(pilot).startswith("! 2 pieces can't go") or area(pilot) == "find")
+        await until(pilot, lambda: said(pilot).startswith("Used 1 edge of I01"))
+        assert pilot.app.screen.query_one(RowList).marked.quantity == 8
+        await pilot.press("ctrl+z")
+        await until(pilot, lambda: said(pilot).startswith("Taken back: edge used I01"))
+        await pilot.press("m")
+        await until(pilot, lambda: area(pilot) == "move")
+        await pilot.press(*"lathe cupboard", "down", *"3", "f5")
+        await until(pilot, lambda: said(pilot).startswith("! I01 has 37 edges on 10 pieces"))
+        await looks_like(pilot, "move_80x24")
+        await pilot.press("down", *"12", "f5")
+        await until(pilot, lambda: area(pilot) == "find" and said(pilot).startswith("Moved: 3 of I01"))
+
+
+@pytest.mark.parametrize(
+    ("book", "typed", "told"),
+    [
+        (8, ["D08", "Wilf", "regrind", "friday"], "Sent out to Wilf Oddney: D08"),
+        (9, ["B12", "", "", "", "bent"], "! B12 is worn already."),
+    ],
+)
+async def test_sending_out_and_another_state(demo_address, until, book, typed, told):
+    async with CribApp(demo_address).run_test(size=SIZE) as pilot:
+        await pilot.press("f9", str(book))
+        for line in typed:
+            await pilot.press(*line, "enter")
+        await pilot.press("f5")
+        await until(pilot, lambda: said(pilot).startswith(told))

@@ -39,6 +39,10 @@ def bindings(where: str) -> list[BindingType]:
     ]
 
 
+def _writes(slot: str) -> bool:
+    return slot.split()[0] in WRITES
+
+
 class DeskScreen(Screen[None]):
     """A screen that asks the desk and shows the answer.
 
@@ -163,12 +167,12 @@ class DeskScreen(Screen[None]):
             return
         if slot in READS:
             self.say("Looking …", "Esc stops waiting.")
-        elif slot in WRITES:
+        elif _writes(slot):
             self.say("Writing …")
 
     def stop_waiting(self) -> bool:
         """Drop every answer still to come; tell whether there was one. Writing goes on."""
-        reading = [slot for slot in self._waiting if slot not in WRITES]
+        reading = [slot for slot in self._waiting if not _writes(slot)]
         for slot in reading:
             del self._waiting[slot]
         return any(slot in READS for slot in reading)

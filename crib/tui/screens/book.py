@@ -17,6 +17,7 @@ if TYPE_CHECKING:
 DRAFT_PAUSE_s = 0.5
 AGAIN = "Ctrl+Z takes it back; the form is ready for the next one."
 SAVE_HINT = "Enter goes on, and records from the last field; Esc leaves."
+What = Entry(name="tags", label="What", hint="Tag, mark or words for it; several with commas: H04, M13.")
 
 
 class BookScreen(Undoing):

@@ -1,7 +1,6 @@
 """What Find, Decode and the page of one tool share: rows of tools, and what can be done with one."""
 
-from collections.abc import Callable, Sequence
-from functools import partial
+from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
 from crib.tui.screens.confirm import ConfirmScreen
@@ -61,7 +60,9 @@ def item_panel(item: "FoundItem | None", width: int) -> list[Line]:
     ]
 
 
-_OF_ONE_TOOL = ("open", "bring_in", "decode_item", "pick_for", "lend", "give_back", "take_home")
+_OF_ONE_TOOL = (
+    *("open", "bring_in", "decode_item", "pick_for", "lend", "give_back", "take_home", "move", "use"),
+)
 
 
 class ItemActions(Undoing):
@@ -77,8 +78,10 @@ class ItemActions(Undoing):
         match name:
             case "open" | "pick_for":
                 return item is not None
-            case "lend":
+            case "lend" | "move":
                 return item is not None and not item.held_by and item.quantity > 0
+            case "use":
+                return item is not None and not item.held_by and bool(item.edges_left)
             case "give_back":
                 return item is not None and bool(item.held_by)
             case "take_home":
@@ -114,30 +117,44 @@ class ItemActions(Undoing):
         if (item := self.item()) is not None:
             self.app.push_screen(LendScreen({"tags": item.tag}, self.wrote))
 
+    def action_move(self) -> None:
+        """Ask where it lies now."""
+        from crib.tui.screens.move import MoveScreen
+
+        if (item := self.item()) is not None:
+            self.app.push_screen(MoveScreen({"tags": item.tag}, self.wrote))
+
+    def action_use(self) -> None:
+        """Ask how many edges, and for what."""
+        from crib.tui.screens.use import UseScreen
+
+        if (item := self.item()) is not None:
+            self.app.push_screen(UseScreen({"tag": item.tag, "edges": "1"}, self.wrote))
+
     def action_give_back(self) -> None:
         """Ask whether to record the marked tool as back."""
         if (item := self.item()) is not None:
+            address, tag = self.crib.address, item.tag
+
+            def write() -> "Done":
+                from crib.desk.lending import give_back
+
+                return give_back(address, [tag])
+
             question = f"Mark {named(item)} as back from {item.held_by}?"
-            self._ask_to_write(
-                question, f"{item.tag} stays with {item.held_by}.", partial(_give_back, item.tag)
-            )
+            self.ask_first(question, write, otherwise=f"{tag} stays with {item.held_by}.")
 
     def action_take_home(self) -> None:
         """Ask whether to record the marked tool as taken home."""
         if (item := self.item()) is not None:
-            question = f"Take {named(item)} home?"
-            self._ask_to_write(question, f"{item.tag} stays here.", partial(_take_home, item.tag))
+            address, tag = self.crib.address, item.tag
 
-    def _ask_to_write(self, question: str, else_: str, write: "Callable[[str], Done]") -> None:
-        """Ask before something is written; on yes hand the store's address to what writes it."""
+            def write() -> "Done":
+                from crib.desk.bring_in import take_home
 
-        def go_on(yes: bool | None) -> None:
-            if yes:
-                self.call("write", lambda: write(self.crib.address), self.wrote)
-            else:
-                self.say("Nothing was recorded.", else_)
+                return take_home(address, [tag])
 
-        self.app.push_screen(ConfirmScreen(question, "Writes one line to the ledger."), go_on)
+            self.ask_first(f"Take {named(item)} home?", write, otherwise=f"{tag} stays here.")
 
     async def action_decode_item(self) -> None:
         """Read the marked tool's code on the Decode screen."""
@@ -149,18 +166,6 @@ class ItemActions(Undoing):
         """Start a cut with the marked tool's hand."""
         if (item := self.item()) is not None:
             await self.crib.start_pick(item.HAND if item.kind in ("holder", "bar", "bit") else None)
-
-
-def _give_back(tag: str, address: str) -> "Done":
-    from crib.desk.lending import give_back
-
-    return give_back(address, [tag])
-
-
-def _take_home(tag: str, address: str) -> "Done":
-    from crib.desk.bring_in import take_home
-
-    return take_home(address, [tag])
 
 
 def next_step(found: "Found") -> str:

@@ -6,7 +6,6 @@ from typing import TYPE_CHECKING, Any
 
 from crib.tui.screens.base import bindings
 from crib.tui.screens.book import BookScreen
-from crib.tui.screens.confirm import ConfirmScreen
 from crib.tui.widgets.row_list import Heading, RowList
 from crib.tui.widgets.text_page import Line, TextPanel
 from crib.tui.wording import Column, column_widths, in_columns, in_words, named, what, wrapped
@@ -44,9 +43,11 @@ class OutPainter:
 
 
 def due(row: "OutLine") -> str:
-    """Say when a tool is promised back, or for how long it is overdue."""
+    """Say when a tool is promised back, for how long it is overdue, or that whoever has it left the shop."""
     if row.overdue_days:
         return f"! {row.overdue_days} d late"
+    if row.holder_gone_on:
+        return "! has left"
     return row.due or "no day"
 
 
@@ -147,12 +148,8 @@ class OutScreen(BookScreen):
 
             return give_back(address, [tag])
 
-        def go_on(yes: bool | None) -> None:
-            if yes:
-                self.call("write", write, self.wrote)
-
         question = f"Mark {named(line.item)} as back from {line.item.held_by}?"
-        self.app.push_screen(ConfirmScreen(question, "Writes one line to the ledger."), go_on)
+        self.ask_first(question, write, otherwise=f"{tag} stays with {line.item.held_by}.")
 
     def recorded(self, done: "Done") -> None:
         """Show what was recorded, and what is out now."""

@@ -1,8 +1,10 @@
-"""Taking back what was recorded last on a screen."""
+"""Recording after a question, and taking back what was recorded last."""
 
-from typing import TYPE_CHECKING
+from collections.abc import Callable
+from typing import TYPE_CHECKING, Any
 
 from crib.tui.screens.base import DeskScreen
+from crib.tui.screens.confirm import ConfirmScreen
 
 if TYPE_CHECKING:
     from crib.desk.doing import Done
@@ -26,6 +28,30 @@ class Undoing(DeskScreen):
         self.act = done.act
         self.recorded(done)
         self.refresh_keys()
+
+    def ask_first(
+        self,
+        question: str,
+        write: Callable[[], Any],
+        then: Callable[[Any], None] | None = None,
+        otherwise: str = "",
+    ) -> None:
+        """Ask before something is written.
+
+        Args:
+            question: what is about to be done.
+            write: does it, in a thread.
+            then: takes what it gives; a doing is remembered and shown if not told.
+            otherwise: what stays so on no.
+        """
+
+        def go_on(yes: bool | None) -> None:
+            if yes:
+                self.call("write", write, then or self.wrote)
+            else:
+                self.say("Nothing was recorded.", otherwise)
+
+        self.app.push_screen(ConfirmScreen(question, "Writes to the ledger; it can be taken back."), go_on)
 
     def can(self, name: str) -> bool:
         """Offer undo only after something was recorded."""

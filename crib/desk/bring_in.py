@@ -59,6 +59,7 @@ def bring_in(
     one_batch(rows, pieces, edges)
     _one_tool(rows, mark, serial)
     with doing(address) as do:
+        do.hold(row.id for row in rows)
         for row in rows:
             item_id = part(do, row.id, pieces, edges)
             reason = "; ".join(filter(None, (why.strip(), _engraved(do, item_id, mark, serial))))
@@ -109,6 +110,7 @@ def take_home(
         homes = [_away(reader, here, to) if to.strip() else home_of(reader, row, here) for row in rows]
     one_batch(rows, pieces, edges)
     with doing(address) as do:
+        do.hold(row.id for row in rows)
         for row, home in zip(rows, homes, strict=True):
             item_id = part(do, row.id, pieces, edges)
             do.record(

@@ -5,7 +5,7 @@ with doing(address) as do:
 """
 
 import secrets
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from contextlib import contextmanager
 from dataclasses import dataclass
 from datetime import UTC, datetime
@@ -58,7 +58,13 @@ class Doing:
 
     def item(self, item_id: int) -> Item:
         """Give an item as it is inside the transaction: others wait until this doing is over."""
+        self.session.flush()  # what was set on it and not yet written would be read over
         return self.session.get_one(Item, item_id, with_for_update=True, populate_existing=True)
+
+    def hold(self, item_ids: Iterable[int]) -> None:
+        """Take hold of items in the order of their numbers, so that no two doings wait for each other."""
+        for item_id in sorted(item_ids):
+            self.item(item_id)
 
     def record(self, item_id: int, what: str, **facts: Any) -> ledger.Recorded:
         """Append a line of this doing.

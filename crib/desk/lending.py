@@ -52,6 +52,7 @@ def lend(
         raise NotPossible(f"{who.name} left on {left}", f'back again? crib party "{who.name}" --back')
     one_batch(rows, pieces, edges)
     with doing(address) as do:
+        do.hold(row.id for row in rows)
         for row in rows:
             item_id = part(do, row.id, pieces, edges)
             do.record(item_id, what, to_held_by_id=who.id, due_back=day, why=why or None)
@@ -97,6 +98,7 @@ def give_back(
         place = lookup.place(reader, to) if to.strip() else None
     one_batch(rows, pieces, edges)
     with doing(address) as do:
+        do.hold(row.id for row in rows)
         for row in rows:
             item = do.item(row.id)
             holder_id, due, out = item.held_by_id, item.due_back, item.quantity

@@ -42,6 +42,7 @@ def move(
                 raise NotPossible(f"{row.tag} is at {place.path} already", "nothing was recorded")
     one_batch(rows, pieces, edges)
     with doing(address) as do:
+        do.hold(row.id for row in rows)
         merged = []
         for row in rows:
             item_id = part(do, row.id, pieces, edges)

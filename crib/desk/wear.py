@@ -83,6 +83,7 @@ def regrade(address: str, tags: Sequence[str], to: str, *, why: str = "") -> Don
         if row.condition == state:
             raise NotPossible(f"{row.tag} is {state} already", "nothing changes by it")
     with doing(address) as do:
+        do.hold(row.id for row in rows)
         for row in rows:
             do.record(row.id, "regraded", to_condition=state, why=why.strip() or None)
     return done(address, do, f"Now {state}: {tools_named(rows)}.", _was(rows))
@@ -112,6 +113,7 @@ def scrap(
         rows = lookup.items(reader, tags)
     one_batch(rows, pieces, edges)
     with doing(address) as do:
+        do.hold(row.id for row in rows)
         for row in rows:
             item = do.item(row.id)
             if item.condition == "scrap":

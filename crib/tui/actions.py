@@ -53,6 +53,7 @@ KEY_NAMES = {
 # forms that record one doing, by the name of their screen: each has the same two keys
 DOINGS = {
     "lend": "Lend",
+    "give_back": "Is back",
     "bring": "Bring in",
     "use": "Use edges",
     "move": "Move",
@@ -120,7 +121,7 @@ ACTIONS: tuple[Action, ...] = (
         name="give_back",
         keys=("r",),
         label="is back",
-        help="Record the marked tool as back from whoever has it. Asks first.",
+        help="Record the marked tool as back from whoever has it; asks in which state.",
         where="find",
     ),
     Action(
@@ -178,7 +179,7 @@ ACTIONS: tuple[Action, ...] = (
         name="give_back",
         keys=("r",),
         label="is back",
-        help="Record this tool as back from whoever has it. Asks first.",
+        help="Record this tool as back from whoever has it; asks in which state.",
         where="item",
     ),
     Action(
@@ -310,7 +311,7 @@ ACTIONS: tuple[Action, ...] = (
         name="give_back",
         keys=("r",),
         label="is back",
-        help="Record the marked tool as back from whoever has it. Asks first.",
+        help="Record the marked tool as back from whoever has it; asks in which state.",
         where="out",
     ),
     Action(

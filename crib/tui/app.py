@@ -1,6 +1,7 @@
 """The app: screens over one desk, and where a question leads."""
 
 import sys
+from collections.abc import Mapping
 from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING, cast
@@ -8,7 +9,7 @@ from typing import TYPE_CHECKING, cast
 from textual.app import App
 
 from crib.errors import InputError
-from crib.tui.asked import Cut, code_asked, read_cut
+from crib.tui.asked import Cut, code_asked, read_cut, read_doing
 from crib.tui.calls import Desk, StoreDesk
 from crib.tui.keeping import Draft, folder_of, save_report
 from crib.tui.screens.find import FindScreen
@@ -81,9 +82,11 @@ class CribApp(App[None]):
         return self._screens[area]
 
     async def lead(self, question: str, asked_on: "DeskScreen") -> None:
-        """Take a question to where it leads: a cut to Pick, a code to Decode, anything else to Find."""
+        """Take a question where it leads: a doing to its form, a cut to Pick, a code to Decode, or to Find."""
         self.question = question
-        if (cut := read_cut(question)) is not None:
+        if (done := read_doing(question)) is not None:
+            await self.fill_in(*done)
+        elif (cut := read_cut(question)) is not None:
             await self.pick(cut)
         elif (code := code_asked(question)) is not None:
             asked_on.call(
@@ -109,6 +112,14 @@ class CribApp(App[None]):
             # a tool's page or help stands before the list; it may be the one that asks: no waiting
             self.pop_screen()
         cast("FindScreen", screen).take(question)
+
+    async def fill_in(self, form: str, given: Mapping[str, str]) -> None:
+        """Open the form of a doing with what was said of it; nothing is recorded before its keys say so."""
+        from crib.tui.screens.give_back import GiveBackScreen
+        from crib.tui.screens.lend import LendScreen
+
+        await self.go_to("books")
+        self.push_screen(LendScreen(given) if form == "lend" else GiveBackScreen(given))
 
     async def decode(self, code: str) -> None:
         """Read a code on the Decode screen."""

@@ -170,3 +170,35 @@ def code_asked(text: str) -> str | None:
     code = asked[1] if asked else text.strip()
     has_both = re.search(r"[A-Za-z]", code) and re.search(r"\d", code)
     return code if has_both and len(code) <= 60 else None
+
+
+_NOT_ASKED = r"(?!(?:who|what|which|where|whose|when|did|has|have|is)\b)"
+_WHAT, _TO = r"(?:the |an? )?(?P<tags>.+?)", r"(?:the )?(?P<to>.+?)"
+_SPAN = r"(?:an?|one|two|three|\d+) (?:day|week|fortnight|month)s?"
+_BACK = r"(?:until|till|back by|back|by) (?:the )?(?P<back>.+?)"
+_UNTIL = rf"(?:,? (?:{_BACK}|for (?P<span>{_SPAN})|for (?P<why>.+?)))?\s*[.!]?$"
+_DOINGS = (
+    ("lend", rf"^(?:put down:? )?(?:lend|lent) {_WHAT} to {_TO}{_UNTIL}"),
+    ("lend", rf"^(?:put down:? )?{_NOT_ASKED}{_TO} (?:has )?(?:took|taken|borrowed) {_WHAT}{_UNTIL}"),
+    ("give_back", r"^return (?P<tags>.+?)\s*[.!]?$"),
+    ("give_back", rf"^{_NOT_ASKED}{_WHAT} (?:is|are|came) back\s*[.!]?$"),
+)
+
+
+def read_doing(text: str) -> tuple[str, dict[str, str]] | None:
+    """Read what was done, as in "put down: Wilf took the depth mic until friday".
+
+    Args:
+        text: as typed.
+
+    Returns:
+        The form that records it, and its entries as typed; None where the text is no doing.
+    """
+    typed = " ".join(text.split())
+    for form, pattern in _DOINGS:
+        if found := re.match(pattern, typed, re.IGNORECASE):
+            given = {name: value for name, value in found.groupdict().items() if value}
+            if span := given.pop("span", ""):
+                given["back"] = span
+            return form, given
+    return None

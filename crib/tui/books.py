@@ -32,6 +32,7 @@ class Book:
 BOOKS = (
     Book("Out and lent", "Who has what, since when; what is overdue.", "out:OutScreen"),
     Book("Lend", "Tools to a person, with the day promised back.", "lend:LendScreen"),
+    Book("Is back", "What was lent or sent out, and its state.", "give_back:GiveBackScreen"),
     Book("Bring in", "Own tools from home: mark, state, who was told.", "bring:BringScreen"),
     Book("Take home", "What of mine is still in the building, to tick.", "home:HomeScreen"),
     Book("Stocktake", "A place counted against the books.", "stocktake:StocktakeScreen"),

@@ -2,7 +2,7 @@
 
 import pytest
 
-from crib.tui.asked import code_asked, read_cut
+from crib.tui.asked import code_asked, read_cut, read_doing
 
 
 @pytest.mark.parametrize(
@@ -123,3 +123,29 @@ def test_tools_named_after_a_cut_are_no_cut(text):
 )
 def test_what_may_be_a_code(text, code):
     assert code_asked(text) == code
+
+
+@pytest.mark.parametrize(
+    ("typed", "form", "given"),
+    [
+        ("lend B05 to Wilf", "lend", {"tags": "B05", "to": "Wilf"}),
+        (
+            "Lent the 25 mm bar to Wilf, back by friday",
+            "lend",
+            {"tags": "25 mm bar", "to": "Wilf", "back": "friday"},
+        ),
+        ("put down: Wilf took the depth mic", "lend", {"tags": "depth mic", "to": "Wilf"}),
+        ("Wilf borrowed M09 for 2 weeks.", "lend", {"tags": "M09", "to": "Wilf", "back": "2 weeks"}),
+        ("return H04, M13", "give_back", {"tags": "H04, M13"}),
+        ("the depth mic is back", "give_back", {"tags": "depth mic"}),
+    ],
+)
+def test_a_doing_is_told_from_a_question(typed, form, given):
+    assert read_doing(typed) == (form, given)
+
+
+@pytest.mark.parametrize(
+    "typed", ["who has my 25 mm bar", "what is out", "back boring bar", "WNMG 080408", ""]
+)
+def test_what_is_no_doing(typed):
+    assert read_doing(typed) is None

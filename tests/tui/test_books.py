@@ -39,7 +39,7 @@ async def test_what_is_out_and_marking_it_back(demo_address, until, looks_like):
         await looks_like(pilot, "out_80x24")
         await pilot.press("g")
         await until(pilot, lambda: said(pilot).startswith("1 of yours out"))
-        await pilot.press("r", "y")
+        await pilot.press("r", "f5")
         await until(pilot, lambda: said(pilot).startswith("Back: M04"))
         await pilot.press("ctrl+z")
         await until(pilot, lambda: said(pilot).startswith("Taken back: returned M04"))
@@ -61,8 +61,13 @@ async def test_lending_from_the_list_of_tools_and_back(demo_address, until, look
             pilot, lambda: area(pilot) == "find" and said(pilot).startswith("Lent to Wilf Oddney: B05")
         )
         assert pilot.app.screen.query_one(RowList).marked.due_back == "2026-12-04"
-        await pilot.press("r", "y")
+        await pilot.press("r")
+        await until(pilot, lambda: area(pilot) == "give_back" and pilot.app.focused.id == "to")
+        await pilot.press("up", "right", "right")
+        await looks_like(pilot, "give_back_80x24")
+        await pilot.press("f5")
         await until(pilot, lambda: said(pilot).startswith("Back: B05"))
+        assert pilot.app.screen.query_one(RowList).marked.condition == "worn"
         await pilot.press("ctrl+z")
         await until(pilot, lambda: said(pilot).startswith("Taken back: returned B05"))
 
@@ -94,7 +99,7 @@ async def test_what_was_typed_survives_a_crash_and_a_slip_loses_nothing(demo_add
 
 async def test_bringing_in_with_who_was_told(demo_address, until, looks_like):
     async with CribApp(demo_address).run_test(size=SIZE) as pilot:
-        await pilot.press("f9", "3", *"H11", "enter", *"foreman", "enter", "down", "right", "right")
+        await pilot.press("f9", "4", *"H11", "enter", *"foreman", "enter", "down", "right", "right")
         await looks_like(pilot, "bring_80x24")
         await pilot.press("ctrl+s")
         await until(pilot, lambda: said(pilot).startswith("Brought in: H11"))
@@ -105,7 +110,7 @@ async def test_bringing_in_with_who_was_told(demo_address, until, looks_like):
 
 async def test_taking_home_what_is_ticked(demo_address, until, looks_like):
     async with CribApp(demo_address).run_test(size=SIZE) as pilot:
-        await pilot.press("f9", "4")
+        await pilot.press("f9", "5")
         await until(pilot, lambda: area(pilot) == "home" and said(pilot).startswith("12 of yours here"))
         await pilot.press("x", "down", "x")
         await until(pilot, lambda: said(pilot) == "2 ticked.")
@@ -120,7 +125,7 @@ async def test_taking_home_what_is_ticked(demo_address, until, looks_like):
 
 async def test_a_stocktake_typed_ahead_closed_and_taken_back(demo_address, until, looks_like):
     async with CribApp(demo_address).run_test(size=SIZE) as pilot:
-        await pilot.press("f9", "5", *"insert cabinet / drawer 4", "enter")
+        await pilot.press("f9", "6", *"insert cabinet / drawer 4", "enter")
         await until(pilot, lambda: said(pilot).endswith("0 of 7 counted, none differs."))
         await pilot.press(*"10 22", "enter", "=", "enter", *"9 38", "enter", *"B05 1", "enter")
         await until(pilot, lambda: said(pilot).endswith("4 of 8 counted, 2 differ."))
@@ -130,7 +135,7 @@ async def test_a_stocktake_typed_ahead_closed_and_taken_back(demo_address, until
         assert pilot.app.screen.line.item.tag == "I35"
         await looks_like(pilot, "stocktake_80x24")
     async with CribApp(demo_address).run_test(size=SIZE) as pilot:
-        await pilot.press("f9", "5")
+        await pilot.press("f9", "6")
         await until(pilot, lambda: said(pilot).endswith("4 of 8 counted, 2 differ."))
         assert pilot.app.screen.line.item.tag == "I35", "it goes on where it was left"
         await pilot.press("ctrl+s", "y")
@@ -164,14 +169,28 @@ async def test_using_edges_and_moving_part_of_a_box_from_the_list(demo_address, 
 @pytest.mark.parametrize(
     ("book", "typed", "told"),
     [
-        (8, ["D08", "Wilf", "regrind", "friday"], "Sent out to Wilf Oddney: D08"),
-        (9, ["B12", "", "", "", "bent"], "! B12 is worn already."),
+        (9, ["D08", "Wilf", "regrind", "friday"], "Sent out to Wilf Oddney: D08"),
+        (10, ["B12", "", "", "", "bent"], "! B12 is worn already."),
     ],
 )
 async def test_sending_out_and_another_state(demo_address, until, book, typed, told):
     async with CribApp(demo_address).run_test(size=SIZE) as pilot:
-        await pilot.press("f9", str(book))
+        await pilot.press("f9", *(["down"] * (book - 1)), "enter")
         for line in typed:
             await pilot.press(*line, "enter")
         await pilot.press("f5")
         await until(pilot, lambda: said(pilot).startswith(told))
+
+
+async def test_a_doing_said_in_the_ask_line(demo_address, until):
+    async with CribApp(demo_address).run_test(size=SIZE) as pilot:
+        await pilot.press("f6", *"put down: Wilf took the depth mic until 4 dec", "enter")
+        await until(
+            pilot, lambda: area(pilot) == "lend" and pilot.app.screen.form.values()["back"] == "4 dec"
+        )
+        await pilot.press("f5")
+        await until(pilot, lambda: said(pilot).startswith("Lent to Wilf Oddney: M09"))
+        await pilot.press("f6", *"M09 is back", "enter")
+        await until(pilot, lambda: area(pilot) == "give_back")
+        await pilot.press("f5")
+        await until(pilot, lambda: said(pilot).startswith("Back: M09"))

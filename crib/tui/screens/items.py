@@ -132,17 +132,11 @@ class ItemActions(Undoing):
             self.app.push_screen(UseScreen({"tag": item.tag, "edges": "1"}, self.wrote))
 
     def action_give_back(self) -> None:
-        """Ask whether to record the marked tool as back."""
+        """Ask in which state it is back."""
+        from crib.tui.screens.give_back import GiveBackScreen
+
         if (item := self.item()) is not None:
-            address, tag = self.crib.address, item.tag
-
-            def write() -> "Done":
-                from crib.desk.lending import give_back
-
-                return give_back(address, [tag])
-
-            question = f"Mark {named(item)} as back from {item.held_by}?"
-            self.ask_first(question, write, otherwise=f"{tag} stays with {item.held_by}.")
+            self.app.push_screen(GiveBackScreen({"tags": item.tag}, self.wrote))
 
     def action_take_home(self) -> None:
         """Ask whether to record the marked tool as taken home."""

@@ -8,7 +8,7 @@ from crib.tui.screens.base import bindings
 from crib.tui.screens.book import BookScreen
 from crib.tui.widgets.row_list import Heading, RowList
 from crib.tui.widgets.text_page import Line, TextPanel
-from crib.tui.wording import Column, column_widths, in_columns, in_words, named, what, wrapped
+from crib.tui.wording import Column, column_widths, in_columns, in_words, what, wrapped
 
 if TYPE_CHECKING:
     from crib.desk.doing import Done
@@ -109,7 +109,7 @@ class OutScreen(BookScreen):
             self._told = None
         else:
             self.say(
-                found.verdict, found.detail, "r marks the marked tool as back; g shows only mine, or overdue."
+                found.verdict, found.detail, "r: the marked tool is back; g shows only mine, or only overdue."
             )
 
     def on_row_list_marked(self) -> None:
@@ -138,18 +138,11 @@ class OutScreen(BookScreen):
             self.app.push_screen(ItemScreen(line.item))
 
     def action_give_back(self) -> None:
-        """Ask whether to record the marked tool as back."""
-        if (line := self.line) is None:
-            return
-        address, tag = self.crib.address, line.item.tag
+        """Ask in which state the marked tool is back."""
+        from crib.tui.screens.give_back import GiveBackScreen
 
-        def write() -> "Done":
-            from crib.desk.lending import give_back
-
-            return give_back(address, [tag])
-
-        question = f"Mark {named(line.item)} as back from {line.item.held_by}?"
-        self.ask_first(question, write, otherwise=f"{tag} stays with {line.item.held_by}.")
+        if (line := self.line) is not None:
+            self.app.push_screen(GiveBackScreen({"tags": line.item.tag}, self.wrote))
 
     def recorded(self, done: "Done") -> None:
         """Show what was recorded, and what is out now."""

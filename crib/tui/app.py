@@ -82,7 +82,7 @@ class CribApp(App[None]):
         return self._screens[area]
 
     async def lead(self, question: str, asked_on: "DeskScreen") -> None:
-        """Take a question where it leads: a doing to its form, a cut to Pick, a code to Decode, or to Find."""
+        """Take a question where it leads: a doing to its form, a cut to Pick, a code to Decode, or Find."""
         self.question = question
         if (done := read_doing(question)) is not None:
             await self.fill_in(*done)

@@ -93,6 +93,11 @@ def test_what_readme_asks_can_be_typed_as_it_stands(tmp_path: Path) -> None:
         ("machine", "speeds of the old lathe suit"),
         ("stiffness", "rings at 92 Hz"),
         ("bring", "Brought in: H03"),
+        ("lend", "Lent to Wilf Oddney: H02"),
+        ("undo", "Taken back: lent H02"),
+        ("use", "Used 1 edge of I01"),
+        ("out", "overdue"),
+        ("find", "Perrin Sallow"),
     ]
     assert [name for name, _ in asked] == [name for name, _ in told]
     for (name, answer), (_, holds) in zip(asked, told, strict=True):

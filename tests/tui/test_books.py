@@ -3,6 +3,7 @@
 from datetime import date
 
 import pytest
+from tui.asking import open_book
 
 from crib.tui.app import CribApp
 from crib.tui.widgets.row_list import RowList
@@ -88,18 +89,20 @@ async def test_taking_home_from_a_tools_page(demo_address, until):
 
 async def test_what_was_typed_survives_a_crash_and_a_slip_loses_nothing(demo_address, until):
     async with CribApp(demo_address).run_test(size=SIZE) as pilot:
-        await pilot.press("f9", "2", *"B05", "enter", *"nobody", "enter", "f5")
+        await open_book(pilot, "Lend")
+        await pilot.press(*"B05", "enter", *"nobody", "enter", "f5")
         await until(pilot, lambda: said(pilot).startswith("! No person called 'nobody'"))
         assert pilot.app.screen.form.values()["tags"] == "B05"
         pilot.app.screen.keep()
     async with CribApp(demo_address).run_test(size=SIZE) as pilot:
-        await pilot.press("f9", "2")
+        await open_book(pilot, "Lend")
         await until(pilot, lambda: area(pilot) == "lend" and pilot.app.screen.form.values()["to"] == "nobody")
 
 
 async def test_bringing_in_with_who_was_told(demo_address, until, looks_like):
     async with CribApp(demo_address).run_test(size=SIZE) as pilot:
-        await pilot.press("f9", "4", *"H11", "enter", *"foreman", "enter", "down", "right", "right")
+        await open_book(pilot, "Bring in")
+        await pilot.press(*"H11", "enter", *"foreman", "enter", "down", "right", "right")
         await looks_like(pilot, "bring_80x24")
         await pilot.press("ctrl+s")
         await until(pilot, lambda: said(pilot).startswith("Brought in: H11"))
@@ -110,7 +113,7 @@ async def test_bringing_in_with_who_was_told(demo_address, until, looks_like):
 
 async def test_taking_home_what_is_ticked(demo_address, until, looks_like):
     async with CribApp(demo_address).run_test(size=SIZE) as pilot:
-        await pilot.press("f9", "5")
+        await open_book(pilot, "Take home")
         await until(pilot, lambda: area(pilot) == "home" and said(pilot).startswith("12 of yours here"))
         await pilot.press("x", "down", "x")
         await until(pilot, lambda: said(pilot) == "2 ticked.")
@@ -125,7 +128,8 @@ async def test_taking_home_what_is_ticked(demo_address, until, looks_like):
 
 async def test_a_stocktake_typed_ahead_closed_and_taken_back(demo_address, until, looks_like):
     async with CribApp(demo_address).run_test(size=SIZE) as pilot:
-        await pilot.press("f9", "6", *"insert cabinet / drawer 4", "enter")
+        await open_book(pilot, "Stocktake")
+        await pilot.press(*"insert cabinet / drawer 4", "enter")
         await until(pilot, lambda: said(pilot).endswith("0 of 7 counted, none differs."))
         await pilot.press(*"10 22", "enter", "=", "enter", *"9 38", "enter", *"B05 1", "enter")
         await until(pilot, lambda: said(pilot).endswith("4 of 8 counted, 2 differ."))
@@ -135,7 +139,7 @@ async def test_a_stocktake_typed_ahead_closed_and_taken_back(demo_address, until
         assert pilot.app.screen.line.item.tag == "I35"
         await looks_like(pilot, "stocktake_80x24")
     async with CribApp(demo_address).run_test(size=SIZE) as pilot:
-        await pilot.press("f9", "6")
+        await open_book(pilot, "Stocktake")
         await until(pilot, lambda: said(pilot).endswith("4 of 8 counted, 2 differ."))
         assert pilot.app.screen.line.item.tag == "I35", "it goes on where it was left"
         await pilot.press("ctrl+s", "y")
@@ -169,13 +173,13 @@ async def test_using_edges_and_moving_part_of_a_box_from_the_list(demo_address, 
 @pytest.mark.parametrize(
     ("book", "typed", "told"),
     [
-        (9, ["D08", "Wilf", "regrind", "friday"], "Sent out to Wilf Oddney: D08"),
-        (10, ["B12", "", "", "", "bent"], "! B12 is worn already."),
+        ("Send out", ["D08", "Wilf", "regrind", "friday"], "Sent out to Wilf Oddney: D08"),
+        ("Worn or scrap", ["B12", "", "", "", "bent"], "! B12 is worn already."),
     ],
 )
 async def test_sending_out_and_another_state(demo_address, until, book, typed, told):
     async with CribApp(demo_address).run_test(size=SIZE) as pilot:
-        await pilot.press("f9", *(["down"] * (book - 1)), "enter")
+        await open_book(pilot, book)
         for line in typed:
             await pilot.press(*line, "enter")
         await pilot.press("f5")

@@ -35,7 +35,9 @@ def lines(told: ItemStory) -> Iterable[str]:
                 f"from {line.from_}" if line.from_ else "",
                 f"to {line.to}" if line.to else "",
                 f"({line.why})" if line.why else "",
+                f"told: {line.told}" if line.told else "",
                 f"- {line.who}" if line.who else "",
+                f"[{line.act}]" if line.act else "",
             )
             if part
         )

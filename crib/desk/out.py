@@ -6,6 +6,7 @@ from datetime import date
 
 from crib.desk import dates, lookup
 from crib.desk.ask import Asker, FoundItem
+from crib.desk.story import since
 from crib.store.filters import Filters
 from crib.store.read import Reader, reading
 from crib.store.rows import LedgerRow, OutRow, PartyRow
@@ -194,16 +195,19 @@ def who_has(address: str, tool: str) -> WhoHas:
     """
     with reading(address) as reader:
         row = lookup.item(reader, tool)
-        item = Asker(reader).shown(row)
-        loans = _loans(reader.ledger_of(row.id))
+        item, lines = Asker(reader).shown(row), reader.ledger_of(row.id)
+        there = next((text for _, text in since(reader, lines)), "")
+        loans = _loans(lines)
         line = next((line for line in _lines(reader, lookup.me(reader)) if line.item.id == row.id), None)
     name = f"{item.tag} {item.designation or item.label}"
     if line is None:
-        verdict = f"Nobody: {name} should be at {item.place}."
-        had = loans[0] if loans else None
-        detail = f"{had.who} had it last, until {had.until}." if had else "It was never lent, by the records."
+        had = f" {loans[0].who} had it last, until {loans[0].until}." if loans else ""
         return WhoHas(
-            verdict=verdict, detail=detail, next_step=f"crib show {item.tag}", item=item, loans=loans
+            verdict=f"Nobody: {name} should be at {item.place}" + ("." if item.on_site else ", not here."),
+            detail=f"There since {there}.{had}",
+            next_step=f"crib show {item.tag}",
+            item=item,
+            loans=loans,
         )
     return WhoHas(
         verdict=f"{item.held_by} has {name}, since {line.since}: {dates.show_lag(line.days)}.",

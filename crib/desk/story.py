@@ -1,11 +1,11 @@
 """Everything on record about one tool, and what happened to it."""
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
 from crib.desk import lookup
 from crib.desk.ask import Asker, FoundItem
-from crib.store.read import reading
+from crib.store.read import Reader, reading
 from crib.store.rows import BarRow, BitRow, GaugeRow, HolderRow, InsertRow, ItemRow, LedgerRow, RotaryRow
 from crib.units import Kind, show
 
@@ -72,6 +72,8 @@ class LedgerLine:
     from_: str | None
     to: str | None
     why: str | None
+    told: str | None = None
+    act: str | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -98,11 +100,25 @@ def story(address: str, tag: str) -> ItemStory:
         row = lookup.item(reader, tag)
         desk = Asker(reader)
         system = desk.settings.get("units", "metric")
+        lines = reader.ledger_of(row.id)
         return ItemStory(
             item=desk.shown(row),
-            facts=tuple(_facts(row, reader.detail(row.id), system)),
-            ledger=tuple(_line(line) for line in reader.ledger_of(row.id)),
+            facts=(*_facts(row, reader.detail(row.id), system), *since(reader, lines)),
+            ledger=tuple(_line(line) for line in lines),
         )
+
+
+def since(reader: Reader, lines: Sequence[LedgerRow]) -> Iterable[tuple[str, str]]:
+    """Tell since when a tool is where it is, who put it there, and what went with it."""
+    undone = {line.corrects_id for line in lines}
+    for line in reversed(lines):
+        went = line.to_place or line.to_held_by or line.what == "returned"
+        if went and line.id not in undone and line.what != "corrected":
+            who = f" by {line.actor}" if line.actor else ""
+            others = reader.tags_of_act(line.act, but=line.item_id) if line.act else ()
+            along = f", together with {', '.join(others)}" if others else ""
+            yield "there since", f"{line.at.astimezone().date()}: {line.what}{who}{along}"
+            return
 
 
 def _facts(row: ItemRow, detail: Detail | None, system: str) -> Iterable[tuple[str, str]]:
@@ -145,4 +161,6 @@ def _line(line: LedgerRow) -> LedgerLine:
         from_=", ".join(side[0] for side in changed if side[0]) or None,
         to=", ".join(side[1] for side in changed if side[1]) or None,
         why=line.why,
+        told=line.told,
+        act=line.act,
     )

@@ -248,6 +248,10 @@ class Reader:
             for row in self.ask(sql.LEDGER, {"item_id": item_id})
         )
 
+    def tags_of_act(self, act: str, *, but: int) -> tuple[str, ...]:
+        """Give the tags of the tools that one doing touched, but for one of them."""
+        return tuple(tag for (tag,) in self.ask(sql.ACT_TAGS, {"act": act, "but": but}))
+
     def claimed_items(self) -> set[int]:
         """Give the items with a claim that is not over."""
         return {item_id for (item_id,) in self.ask(sql.CLAIMED)}

@@ -116,6 +116,9 @@ JOIN ledger AS line ON line.id = COALESCE(({_LOAN} AND loan.what <> 'corrected')
 LEFT JOIN party AS actor ON actor.id = line.actor_id
 WHERE item.held_by_id IS NOT NULL ORDER BY line.at, item.id"""
 
+ACT_TAGS = """SELECT DISTINCT item.tag FROM ledger AS line JOIN item ON item.id = line.item_id
+WHERE line.act = :act AND line.item_id <> :but ORDER BY item.tag"""
+
 CLAIMED = """SELECT DISTINCT claim_line.item_id FROM claim_line JOIN claim ON claim.id = claim_line.claim_id
 WHERE claim.state NOT IN ('settled', 'closed', 'refused')"""
 

@@ -1,10 +1,13 @@
 """Tools brought in: recorded all or none, in the ledger, and found here afterwards."""
 
+from collections.abc import Callable
+
 import pytest
 
 from crib.desk.ask import find
 from crib.desk.audit import audit
-from crib.desk.bring_in import bring_in
+from crib.desk.bring_in import bring_in, take_home
+from crib.desk.out import who_has
 from crib.desk.settings import put
 from crib.desk.story import story
 from crib.errors import CribError, NotPossible, StoreMissing, UnknownName
@@ -112,3 +115,59 @@ def test_the_reason_is_data(demo_address: str) -> None:
     why = "=cmd|'x'!A0 \x1b[31m[red]\u202e"
     bring_in(demo_address, ["H03"], why=why)
     assert story(demo_address, "H03").ledger[-1].why == why
+
+
+def test_mark_serial_state_and_who_was_told_are_recorded_with_it(demo_address: str) -> None:
+    done = bring_in(
+        demo_address,
+        ["H03"],
+        mark="T.A 3b",
+        serial="0412",
+        condition="worn",
+        told="the foreman, in person",
+        why="liner",
+    )
+    assert (done.items[0].mark, done.items[0].condition) == ("T.A 3b", "worn")
+    told = story(demo_address, "0412")
+    last = told.ledger[-1]
+    assert last.told == "the foreman, in person"
+    assert last.why == "liner; marked T.A 3b (recorded before: T.A 3), serial number 0412"
+    assert ("serial", "0412") in told.facts
+    assert audit(demo_address).differences == ()
+
+
+def test_part_of_a_box_comes_and_goes_home_again(demo_address: str) -> None:
+    bring_in(demo_address, ["I21"], pieces=2, to="Tobin's chest")
+    assert [(item.quantity, item.on_site) for item in find(demo_address, "code=CCGT09T302F").items] == [
+        (3, False),
+        (2, True),
+    ]
+    take_home(demo_address, ["I21b"])
+    (whole, shell) = find(demo_address, "code=CCGT09T302F").items
+    assert (whole.tag, whole.quantity, shell.quantity) == ("I21", 5, 0)
+
+
+def test_what_went_home_together_is_told(demo_address: str) -> None:
+    done = take_home(demo_address, ["H02", "B05"])
+    assert "Tamsin's home" in done.verdict
+    facts = dict(story(demo_address, "H02").facts)
+    assert facts["there since"].endswith(": taken home by Tamsin Arkwell, together with B05")
+    asked = who_has(demo_address, "H02")
+    assert asked.verdict == "Nobody: H02 MWLNL2020K08 should be at Tamsin's home, not here."
+    assert "together with B05" in asked.detail
+
+
+@pytest.mark.parametrize(
+    ("doing", "said"),
+    [
+        (lambda db: take_home(db, ["H03"]), "H03 is not here"),
+        (lambda db: take_home(db, ["H01"]), "where H01 is kept at home is not on record"),
+        (lambda db: take_home(db, ["H02"], to="mill rack"), "is on this site"),
+        (lambda db: take_home(db, ["H04"]), "lent to Wilf Oddney"),
+        (lambda db: bring_in(db, ["H03", "H13"], mark="X"), "goes with one tool"),
+    ],
+)
+def test_what_can_t_go_or_come(demo_address: str, doing: Callable[[str], object], said: str) -> None:
+    with pytest.raises(CribError) as raised:
+        doing(demo_address)
+    assert said in raised.value.message

@@ -100,6 +100,7 @@ def _happened(entry: "LedgerLine", width: int) -> list[str]:
     when = str(entry.at).replace("T", " ")[:WHEN_WIDTH]
     way = " → ".join(clean(part) for part in (entry.from_, entry.to) if part)
     many = f"{entry.how_many:+d}" if isinstance(entry.how_many, int) and entry.how_many not in (0, 1) else ""
-    parts = (entry.what, many, way, f"by {entry.who}" if entry.who else "", entry.why)
+    told = f"told: {entry.told}" if entry.told else ""
+    parts = (entry.what, many, way, f"by {entry.who}" if entry.who else "", entry.why, told)
     text = ", ".join(clean(part) for part in parts if part)
     return wrapped(text, width, mark=fitted(when, WHEN_WIDTH) + "  ")

@@ -23,6 +23,8 @@ _UNSAFE = ("Cc", "Cf", "Cs", "Zl", "Zp")
 
 def document(value: object) -> object:
     """Turn a desk answer into JSON-ready data: fields become keys, a trailing underscore is dropped."""
+    if hasattr(value, "_fields"):
+        return {name.rstrip("_"): document(entry) for name, entry in value._asdict().items()}  # type: ignore[attr-defined]
     if is_dataclass(value) and not isinstance(value, type):
         return {field.name.rstrip("_"): document(getattr(value, field.name)) for field in fields(value)}
     if isinstance(value, Mapping):
@@ -45,6 +47,8 @@ def _json(value: object) -> str:
 
 def clean(line: str) -> str:
     """Make one line safe for a terminal: users' text may hold escapes, line breaks or direction marks."""
+    if line.isprintable():  # nearly every line; sign by sign takes 30 times as long
+        return line
     return "".join(ch if ch == "\t" or unicodedata.category(ch) not in _UNSAFE else "�" for ch in line)
 
 

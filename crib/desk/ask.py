@@ -3,10 +3,9 @@
 import re
 from collections import Counter
 from collections.abc import Sequence
-from dataclasses import replace
 from datetime import date
+from typing import TYPE_CHECKING
 
-from crib.desk.codes import decode, readable
 from crib.desk.found import Found as Found
 from crib.desk.found import FoundItem as FoundItem
 from crib.desk.found import (
@@ -23,9 +22,12 @@ from crib.store.read import Reader, reading
 from crib.store.rows import ItemRow
 from crib.store.search import compact, query_tokens
 from crib.trade import tables
-from crib.trade.designation.reading import InsertReading, Reading
 from crib.units import Kind, show
 
+if TYPE_CHECKING:
+    from crib.trade.designation.reading import Reading
+
+# crib.desk.codes is imported where a code is read: 10 ms, and many questions and answers hold none
 _WORD = re.compile(r"\w")
 MOST_ELSEWHERE = 20
 MOST_FOR_SLIPS = 3000
@@ -79,6 +81,8 @@ def find(
 
 def kind_of_code(text: str) -> str | None:
     """Say whether a text is a code: "insert", "holder", "bar", or None."""
+    from crib.desk.codes import readable
+
     read = readable(text)
     return read.kind if read else None
 
@@ -179,6 +183,8 @@ class Asker:
         if wanted.fits is None:
             found = self.reader.find_items(filters._replace(limit=limit, offset=offset))
             return found.rows, found.total
+        from crib.desk.codes import decode
+
         partner = decode(wanted.fits)
         filters = _beside(filters, partner)
         # the seat narrows in the store; the other fields of a fit are compared once for each code on record
@@ -212,6 +218,8 @@ class Asker:
 
     def codes(self, typed: str) -> tuple[str, ...]:
         """Give the forms under which a code may be on record: as typed, normalised, in the other system."""
+        from crib.desk.codes import readable
+
         forms = {compact(typed)}
         if read := readable(typed):
             forms |= {compact(code) for code in (read.designation, read.equivalent) if code}
@@ -226,7 +234,7 @@ class Asker:
             near = nearest(typed.lower(), known) if typed.lower() not in known else None
             tokens.append(near or typed)
             if near:
-                said = [replace(one, value=near) if one.from_ == typed else one for one in said]
+                said = [one._replace(value=near) if one.from_ == typed else one for one in said]
         mended = tuple(tokens)
         return wanted._replace(tokens=mended, said=tuple(said)) if mended != wanted.tokens else None
 
@@ -292,16 +300,18 @@ def _ranges(wanted: Wanted) -> tuple[Range, ...]:
     return (Range(wanted.size_field, low - SAME_SIZE_MM, high + SAME_SIZE_MM),)
 
 
-def _beside(filters: Filters, partner: Reading) -> Filters:
+def _beside(filters: Filters, partner: "Reading") -> Filters:
     """Narrow by the seat that goes with a code: holders and bars for an insert, inserts for the others."""
-    kinds = ("holder", "bar") if isinstance(partner, InsertReading) else ("insert",)
+    kinds = ("holder", "bar") if partner.kind == "insert" else ("insert",)
     wanted = tuple(kind for kind in kinds if not filters.kinds or kind in filters.kinds)
     return filters._replace(kinds=wanted or kinds, sc=partner.SC, ic_mm=partner.IC_mm, an_deg=partner.AN_deg)
 
 
-def _goes_with(designation: str, partner: Reading) -> bool:
+def _goes_with(designation: str, partner: "Reading") -> bool:
     """Say whether a recorded code and the asked one go together, field by field."""
-    from crib.trade.designation.fit import fits  # 2 ms, and few questions ask what fits
+    from crib.desk.codes import readable
+    from crib.trade.designation.fit import fits
+    from crib.trade.designation.reading import InsertReading
 
     other = readable(designation)
     if other is None:
@@ -312,7 +322,12 @@ def _goes_with(designation: str, partner: Reading) -> bool:
 
 
 def _takes(row: ItemRow) -> str | None:
-    read = readable(row.designation) if row.kind in ("holder", "bar") else None
+    if row.kind not in ("holder", "bar"):
+        return None
+    from crib.desk.codes import readable
+    from crib.trade.designation.reading import InsertReading
+
+    read = readable(row.designation)
     if read is None or isinstance(read, InsertReading):
         return None
     return (

@@ -2,6 +2,7 @@
 
 from functools import cache
 
+from crib.desk.hands import HAND_WORDS
 from crib.errors import BadDesignation
 from crib.trade import tables
 from crib.trade.designation import read
@@ -13,8 +14,6 @@ if TYPE_CHECKING:
     from crib.trade.designation.iso513 import ApplicationReading
     from crib.trade.designation.pen import Written
     from crib.trade.designation.spec import Spec
-
-HAND_WORDS = {"R": "right-hand", "L": "left-hand", "N": "neutral"}
 
 
 @cache

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from crib.desk.ask import Asker, Found, find
 from crib.desk.codes import decode
 from crib.desk.identify import NO_STORE
-from crib.desk.talk import TAG
+from crib.desk.talk import is_tag
 from crib.errors import BadDesignation, InputError, StoreMissing
 from crib.store.filters import Filters
 from crib.store.read import Reader, reading
@@ -91,7 +91,7 @@ Tool = HolderReading | BarReading
 
 def _code_of_tag(address: str, word: str) -> str:
     """Give the code of the tool with this tag; the word itself where it is no tag on record."""
-    if not TAG.fullmatch(word):
+    if not is_tag(word):
         return word
     try:
         with reading(address) as reader:

@@ -1,9 +1,9 @@
 """What a search gives: the tools, and the answer in three lines."""
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
+from typing import NamedTuple
 
-from crib.desk.codes import HAND_WORDS
+from crib.desk.hands import HAND_WORDS
 from crib.desk.talk import Said, Wanted
 
 KIND_WORDS = {
@@ -20,8 +20,7 @@ KIND_WORDS = {
 }
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class FoundItem:
+class FoundItem(NamedTuple):
     """One tool or batch as shown: `takes` is what a holder or bar takes, `is_own` says that it is mine."""
 
     id: int
@@ -41,13 +40,12 @@ class FoundItem:
     quantity: int
     edges_left: int | None
     mark: str | None
-    serial: str | None = None
     note: str | None
     takes: str | None
+    serial: str | None = None
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Found:
+class Found(NamedTuple):
     """The answer to a question.
 
     Attributes:

@@ -5,6 +5,7 @@ import re
 from crib.errors import UnknownName
 
 _LETTERS = {"l": "L", "left": "L", "r": "R", "right": "R", "n": "N", "neutral": "N"}
+HAND_WORDS = {"R": "right-hand", "L": "left-hand", "N": "neutral"}
 _BESIDE = re.compile(r"[\s.\-]+|hand(?:ed)?$|(?<=^[lrn])h$")
 
 

@@ -8,7 +8,7 @@ from collections.abc import Callable, Iterable, Sequence
 from difflib import get_close_matches
 
 from crib.desk.ask import MOST_FOR_SLIPS, Asker, kind_of_code
-from crib.desk.talk import TAG, Wanted, understand, vocabulary
+from crib.desk.talk import Wanted, is_tag, understand, vocabulary
 from crib.errors import InputError, NotPossible, UnknownName
 from crib.store.filters import Filters
 from crib.store.read import Reader
@@ -36,7 +36,7 @@ def item(reader: Reader, typed: str) -> ItemRow:
         return row
     if found := _marked(reader, typed):
         return _only(found, f"{len(found)} tools are marked {typed!r}")
-    if typed.strip() and not TAG.fullmatch(typed.strip()):
+    if typed.strip() and not is_tag(typed.strip()):
         asker = Asker(reader)
         wanted = understand(typed, asker.names(), vocabulary(tables.rows("shop_words")), kind_of_code)
         if wanted != Wanted(said=wanted.said):

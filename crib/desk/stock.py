@@ -5,7 +5,8 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from functools import cache
 
-from crib.desk.codes import HAND_WORDS, readable
+from crib.desk.codes import readable
+from crib.desk.hands import HAND_WORDS
 from crib.desk.job import Job
 from crib.desk.tables import pick_rules
 from crib.store.rows import BarRow, BitRow, HolderRow, InsertRow, ItemRow, Tooling

@@ -2,14 +2,12 @@
 
 import re
 from collections.abc import Callable, Iterable, Mapping, Sequence
-from dataclasses import dataclass
-from difflib import get_close_matches
 from typing import Any, NamedTuple
 
 from crib.desk.hands import hand_of
 from crib.errors import BadQuantity, InputError, UnknownName
 from crib.store.words import CONDITIONS, ITEM_KINDS
-from crib.units import Kind, read_range
+from crib.units import Kind
 
 ReadCode = Callable[[str], str | None]
 FIELDS = ("kind", "hand", "owner", "at", "condition", "fits", "code", "tag")
@@ -18,13 +16,13 @@ MOST_CODE_WORDS = 5  # "CNMG 12 04 08 AB"
 MOST_SIZE_WORDS = 7  # "16 3/8 to 16 1/2 in"
 _NUMBER = r"\d+(?:[.,]\d+)?(?:[ -]?\d+/\d+)?|\d+/\d+"
 _UNIT = r"\s*(?:mm|inches|inch|in|\"|″)"
+# These are texts, made into patterns when a question first needs one: start-up is waited for.
 # a size has a unit, or stands before the word for what it measures
-SIZE = re.compile(
-    rf"(?:⌀|ø)?\s*(?:{_NUMBER})(?:{_UNIT})?(?:\s*(?:to|-|–|\.\.)\s*(?:{_NUMBER}))?{_UNIT}", re.IGNORECASE
-)
-BARE_SIZE = re.compile(rf"(?:⌀|ø)?\s*(?:{_NUMBER})(?:{_UNIT})?", re.IGNORECASE)
-TAG = re.compile(r"[A-Za-z]{1,4}[ -]?\d{1,6}")
-SQUARE = re.compile(r"(\d+)x\1", re.IGNORECASE)  # a square shank in mm: 25x25
+SIZE = rf"(?i)(?:⌀|ø)?\s*(?:{_NUMBER})(?:{_UNIT})?(?:\s*(?:to|-|–|\.\.)\s*(?:{_NUMBER}))?{_UNIT}"
+BARE_SIZE = rf"(?i)(?:⌀|ø)?\s*(?:{_NUMBER})(?:{_UNIT})?"
+STARTS_A_SIZE = "⌀ø0123456789"
+TAG = r"[A-Za-z]{1,4}[ -]?\d{1,6}"
+SQUARE = r"(?i)(\d+)x\1"  # a square shank in mm: 25x25
 # what a size means, by the kind of tool that is asked for, when no word says what it measures
 SIZE_OF_KIND = {
     "bar": "dcon_mm",
@@ -33,7 +31,7 @@ SIZE_OF_KIND = {
     "rotary": "dc_mm",
     "gauge": "covers_mm",
 }
-LIKE_A_CODE = re.compile(r"[A-Za-z].*\d")
+LIKE_A_CODE = r"[A-Za-z].*\d"
 # Words of three letters and fewer differ by one letter from half the vocabulary: they must be typed right.
 SHORTEST_SLIP = 4
 CLOSE = 0.8
@@ -69,8 +67,7 @@ class Names(NamedTuple):
     tagged: Callable[[str], tuple[str, str] | None] = lambda _tag: None
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Said:
+class Said(NamedTuple):
     """One thing understood: the field, its value, and the words it came from."""
 
     field: str
@@ -200,7 +197,7 @@ class _Listener:
         for count in range(1, min(MOST_CODE_WORDS, len(rest)) + 1):
             typed = " ".join(rest[:count])
             if (
-                LIKE_A_CODE.search(typed)
+                re.search(LIKE_A_CODE, typed)
                 and rest[0].lower() not in self.words
                 and (kind := self.read_code(typed))
             ):
@@ -211,7 +208,7 @@ class _Listener:
 
     def take_tag(self, typed: str) -> int:
         """Take the tag of a tool behind "for" or "fits": its code is what is meant."""
-        if self.linked and TAG.fullmatch(typed) and (found := self.names.tagged(typed)):
+        if self.linked and is_tag(typed) and (found := self.names.tagged(typed)):
             self.codes.append((*found, True))
             self.linked = False
             return 1
@@ -219,7 +216,11 @@ class _Listener:
 
     def take_size(self, rest: Sequence[str]) -> int:
         """Take a size, and the word for what it measures if that stands behind it: "1 in shank"."""
-        if square := SQUARE.fullmatch(rest[0]):
+        if rest[0][0] not in STARTS_A_SIZE:
+            return 0
+        from crib.units import read_range  # 4 ms, and few questions name a size
+
+        if square := re.fullmatch(SQUARE, rest[0]):
             side = float(square[1])
             self.put(rest[0], "size", f"{side:g} mm shank", size_mm=(side, side), size_of="shank")
             return 1
@@ -227,7 +228,7 @@ class _Listener:
             typed = " ".join(rest[:count])
             measure = self.words.get(_plain(rest[count])) if len(rest) > count else None
             measured = measure is not None and measure.field == "measure"
-            if not (SIZE.fullmatch(typed) or (measured and BARE_SIZE.fullmatch(typed))):
+            if not (re.fullmatch(SIZE, typed) or (measured and re.fullmatch(BARE_SIZE, typed))):
                 continue
             try:
                 low, high = read_range(typed, Kind.LENGTH)
@@ -368,7 +369,7 @@ class _Listener:
         elif (party := self.names.parties.get(plain)) is not None:
             self.put(typed, "owner", value, owner_ids=(party,))
         else:
-            raise UnknownName("person", value, get_close_matches(plain, self.names.parties, n=3))
+            raise UnknownName("person", value, close_matches(plain, self.names.parties, n=3))
 
     def take_at(self, plain: str, value: str, typed: str) -> None:
         word = self.words.get(plain)
@@ -376,7 +377,7 @@ class _Listener:
             self.put(typed, "where", word.value, where=word.value)
         elif not self.take_owner_or_place(plain, typed) or self.wanted.said[-1].field == "owner":
             raise UnknownName(
-                "place", value, get_close_matches(plain, [*self.names.sites, *self.names.places], n=3)
+                "place", value, close_matches(plain, [*self.names.sites, *self.names.places], n=3)
             )
 
     # -- codes, once the whole question is known ----------------------------------------------------------
@@ -400,11 +401,32 @@ class _Listener:
 
 def nearest(plain: str, names: Iterable[str]) -> str | None:
     """Give the name that differs from the text by a typing slip only; the first letter is seldom the slip."""
-    alike = [name for name in names if len(name) >= SHORTEST_SLIP and name[0] == plain[0]]
+    alike = [
+        name
+        for name in names
+        if len(name) >= SHORTEST_SLIP and name[0] == plain[0] and _shared(name, plain) >= CLOSE
+    ]
     for name in alike:
         if sorted(name) == sorted(plain):  # letters swapped
             return name
-    return next(iter(get_close_matches(plain, alike, n=1, cutoff=CLOSE)), None)
+    return next(iter(close_matches(plain, alike, n=1, cutoff=CLOSE)), None) if alike else None
+
+
+def _shared(one: str, other: str) -> float:
+    """Give the share of letters that two texts have in common: no closeness is above it, and it is quick."""
+    return 2.0 * sum(min(one.count(ch), other.count(ch)) for ch in set(one)) / (len(one) + len(other))
+
+
+def is_tag(text: str) -> bool:
+    """Whether a text is written as the shop's own number of a tool."""
+    return re.fullmatch(TAG, text) is not None
+
+
+def close_matches(plain: str, names: Iterable[str], *, n: int = 3, cutoff: float = 0.6) -> list[str]:
+    """Give names like a text, the nearest first."""
+    from difflib import get_close_matches  # 1 ms, and most questions are typed right
+
+    return get_close_matches(plain, list(names), n=n, cutoff=cutoff)
 
 
 def _plain(text: str) -> str:

@@ -1,13 +1,12 @@
 """Does this insert fit that holder? By what their codes say: shape, clearance, size, hole, hand."""
 
-from dataclasses import dataclass
+from typing import NamedTuple
 
 MATCH_MM = 0.01
 UNCODED = "a holder's code does not tell the insert's thickness: see that the shim and clamp suit it"
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Seat:
+class Seat(NamedTuple):
     """What a holder or bar takes.
 
     Attributes:
@@ -31,8 +30,7 @@ class Seat:
     internal: bool = False
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class InsertShape:
+class InsertShape(NamedTuple):
     """What of an insert decides whether it fits.
 
     Attributes:
@@ -54,8 +52,7 @@ class InsertShape:
     size: str | None = None
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Check:
+class Check(NamedTuple):
     """One thing that was compared.
 
     Attributes:
@@ -71,8 +68,7 @@ class Check:
     ok: bool
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Fit:
+class Fit(NamedTuple):
     """Whether an insert fits a seat.
 
     Attributes:

@@ -71,7 +71,9 @@ def rows(name: str) -> tuple[Row, ...]:
     """
     try:
         with open(join(FOLDER, name + ".csv"), encoding="utf-8", newline="") as handle:
-            return tuple(csv.DictReader(handle))
+            table = csv.reader(handle)  # DictReader takes twice as long, and start-up is waited for
+            head = next(table)
+            return tuple(dict(zip(head, row, strict=True)) for row in table if row)
     except FileNotFoundError as error:
         raise TableError(
             f"there is no table {name!r}", "this is a fault in crib: please report it"

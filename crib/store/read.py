@@ -4,40 +4,20 @@ with reading(url) as crib:
     found = crib.find_items(Filters(tokens=query_tokens("left hand wnmg")))
 """
 
+from __future__ import annotations  # the rows named below are loaded when first needed
+
 import re
 from collections.abc import Iterator, Mapping, Sequence
 from contextlib import contextmanager
 from datetime import UTC, date, datetime
 from typing import Any
 
-from crib.store import sql
+from crib.store import rows, sql
 from crib.store.address import Address, parse
 from crib.store.connect import open_postgres
 from crib.store.faults import translated
 from crib.store.filters import Filters, hits_of, page_only, page_query
-from crib.store.rows import (
-    BarRow,
-    BitRow,
-    CheckRow,
-    CutRow,
-    Found,
-    GaugeRow,
-    HolderRow,
-    InsertRow,
-    ItemRow,
-    LedgerRow,
-    MachineRow,
-    OutRow,
-    PartyRow,
-    PlaceRow,
-    ProvenRow,
-    RodRow,
-    RotaryRow,
-    SetupPointRow,
-    SetupRow,
-    StocktakeRow,
-    Tooling,
-)
+from crib.store.rows import Found, ItemRow, PartyRow, PlaceRow
 from crib.store.upgrade import HEAD, judge, open_store, reading_sqlite
 
 _NAMED = re.compile(r":([a-z]\w*)")
@@ -74,14 +54,14 @@ class Reader:
         """
         page, count, values = page_query(asked, self._engine)
         found = self.ask(page, values | page_only(asked))
-        rows = tuple(_item(row[:-1]) for row in found)
+        items = tuple(_item(row[:-1]) for row in found)
         if found and found[0][-1] is not None:
-            return Found(rows, found[0][-1])
-        if rows and len(rows) < asked.limit:
-            return Found(rows, asked.offset + len(rows))
-        if not rows and not asked.offset and asked.limit:
+            return Found(items, found[0][-1])
+        if items and len(items) < asked.limit:
+            return Found(items, asked.offset + len(items))
+        if not items and not asked.offset and asked.limit:
             return Found((), 0)
-        return Found(rows, self.ask(count, values)[0][0])
+        return Found(items, self.ask(count, values)[0][0])
 
     def codes(self, asked: Filters) -> tuple[str, ...]:
         """Give the different designations of all items that answer; pages are of no account."""
@@ -91,15 +71,21 @@ class Reader:
     def words(self, asked: Filters) -> set[str]:
         """Give the search words, without tags, of as many items that answer as `limit` says."""
         hits, where, values = hits_of(asked, self._engine)
-        rows = self.ask(sql.TOKENS.format(hits=hits, where=where), values | {"limit": asked.limit})
-        return {word for tok, tag in rows for word in tok.split() if word != tag}
+        words: set[str] = set()
+        tags: set[str] = set()
+        for tok, tag in self.ask(sql.TOKENS.format(hits=hits, where=where), values | {"limit": asked.limit}):
+            words.update(tok.split())
+            tags.add(tag)
+        return words - tags
 
     def item(self, item_id: int) -> ItemRow | None:
         """Give one item, or None."""
-        rows = self.ask(sql.ITEM, {"id": item_id})
-        return _item(rows[0]) if rows else None
+        found = self.ask(sql.ITEM, {"id": item_id})
+        return _item(found[0]) if found else None
 
-    def detail(self, item_id: int) -> HolderRow | BarRow | BitRow | InsertRow | RotaryRow | GaugeRow | None:
+    def detail(
+        self, item_id: int
+    ) -> rows.HolderRow | rows.BarRow | rows.BitRow | rows.InsertRow | rows.RotaryRow | rows.GaugeRow | None:
         """Give one item with the detail of its kind, or None where it has none."""
         item = self.item(item_id)
         if item is None or item.kind not in sql.DETAILS:
@@ -109,16 +95,16 @@ class Reader:
             found: Sequence[Any] = self._gauges(where, "WHERE gauge_item_id = :id", values)
         else:
             kinds = {
-                "holder": HolderRow,
-                "bar": BarRow,
-                "bit": BitRow,
-                "insert": InsertRow,
-                "rotary": RotaryRow,
+                "holder": rows.HolderRow,
+                "bar": rows.BarRow,
+                "bit": rows.BitRow,
+                "insert": rows.InsertRow,
+                "rotary": rows.RotaryRow,
             }
             found = self._detailed(item.kind, kinds[item.kind], where, values)
         return found[0] if found else None
 
-    def tooling(self, site_id: int | None = None) -> Tooling:
+    def tooling(self, site_id: int | None = None) -> rows.Tooling:
         """Give every holder, bar, bit and insert with its details.
 
         Args:
@@ -126,14 +112,14 @@ class Reader:
         """
         where = "" if site_id is None else "WHERE item.site_id = :site_id"
         values: dict[str, object] = {} if site_id is None else {"site_id": site_id}
-        return Tooling(
-            holders=self._detailed("holder", HolderRow, where, values),
-            bars=self._detailed("bar", BarRow, where, values),
-            bits=self._detailed("bit", BitRow, where, values),
-            inserts=self._detailed("insert", InsertRow, where, values),
+        return rows.Tooling(
+            holders=self._detailed("holder", rows.HolderRow, where, values),
+            bars=self._detailed("bar", rows.BarRow, where, values),
+            bits=self._detailed("bit", rows.BitRow, where, values),
+            inserts=self._detailed("insert", rows.InsertRow, where, values),
         )
 
-    def gauges(self) -> tuple[GaugeRow, ...]:
+    def gauges(self) -> tuple[rows.GaugeRow, ...]:
         """Give every gauge with its rods and last check."""
         return self._gauges("", "", {})
 
@@ -145,12 +131,12 @@ class Reader:
         """Give all places by path."""
         return tuple(PlaceRow._make(row) for row in self.ask(sql.PLACES))
 
-    def machines(self) -> tuple[MachineRow, ...]:
+    def machines(self) -> tuple[rows.MachineRow, ...]:
         """Give all machines by path, with speeds and feeds from low to high."""
         speeds, feeds = _grouped(self.ask(sql.MACHINE_SPEEDS)), _grouped(self.ask(sql.MACHINE_FEEDS))
-        flag = MachineRow._fields.index("facing_head")
+        flag = rows.MachineRow._fields.index("facing_head")
         return tuple(
-            MachineRow._make(
+            rows.MachineRow._make(
                 (
                     *row[:flag],
                     bool(row[flag]),
@@ -166,7 +152,7 @@ class Reader:
         """Give the choices of this store by key."""
         return dict(self.ask(sql.SETTINGS))
 
-    def proven(self, material: str = "", *, withdrawn: bool = False) -> tuple[ProvenRow, ...]:
+    def proven(self, material: str = "", *, withdrawn: bool = False) -> tuple[rows.ProvenRow, ...]:
         """Give the shop's own proven speeds, oldest first.
 
         Args:
@@ -177,9 +163,9 @@ class Reader:
         tests += ["proven.withdrawn_at IS NULL"] * (not withdrawn)
         where = "WHERE " + " AND ".join(tests) if tests else ""
         found = self.ask(sql.PROVEN.format(where=where), {"material": material} if material else {})
-        gone = ProvenRow._fields.index("withdrawn_at")
+        gone = rows.ProvenRow._fields.index("withdrawn_at")
         return tuple(
-            ProvenRow._make(
+            rows.ProvenRow._make(
                 (
                     row[0],
                     as_moment(row[1]),
@@ -191,15 +177,15 @@ class Reader:
             for row in found
         )
 
-    def setups(self) -> tuple[SetupRow, ...]:
+    def setups(self) -> tuple[rows.SetupRow, ...]:
         """Give the kept set-ups by name, each with all its measurements, oldest first."""
         points = _grouped(self.ask(sql.SETUP_POINTS))
         return tuple(
-            SetupRow._make(
+            rows.SetupRow._make(
                 (
                     *row,
                     tuple(
-                        SetupPointRow._make((number, as_moment(at), *rest))
+                        rows.SetupPointRow._make((number, as_moment(at), *rest))
                         for number, at, *rest in points.get(row[0], ())
                     ),
                 )
@@ -209,7 +195,7 @@ class Reader:
 
     def cuts(
         self, *, material: str = "", setup_id: int | None = None, withdrawn: bool = False
-    ) -> tuple[CutRow, ...]:
+    ) -> tuple[rows.CutRow, ...]:
         """Give logged cuts, oldest first.
 
         Args:
@@ -226,9 +212,9 @@ class Reader:
             tests.append("cut.setup_id = :setup_id")
             values["setup_id"] = setup_id
         where = "WHERE " + " AND ".join(tests) if tests else ""
-        gone = CutRow._fields.index("withdrawn_at")
+        gone = rows.CutRow._fields.index("withdrawn_at")
         return tuple(
-            CutRow._make(
+            rows.CutRow._make(
                 (
                     row[0],
                     as_moment(row[1]),
@@ -240,11 +226,11 @@ class Reader:
             for row in self.ask(sql.CUTS.format(where=where), values)
         )
 
-    def ledger_of(self, item_id: int) -> tuple[LedgerRow, ...]:
+    def ledger_of(self, item_id: int) -> tuple[rows.LedgerRow, ...]:
         """Give an item's story, oldest line first."""
-        due = LedgerRow._fields.index("due_back")
+        due = rows.LedgerRow._fields.index("due_back")
         return tuple(
-            LedgerRow._make((row[0], as_moment(row[1]), *row[2:due], as_day(row[due]), *row[due + 1 :]))
+            rows.LedgerRow._make((row[0], as_moment(row[1]), *row[2:due], as_day(row[due]), *row[due + 1 :]))
             for row in self.ask(sql.LEDGER, {"item_id": item_id})
         )
 
@@ -256,22 +242,22 @@ class Reader:
         """Give the items with a claim that is not over."""
         return {item_id for (item_id,) in self.ask(sql.CLAIMED)}
 
-    def stocktakes(self) -> tuple[StocktakeRow, ...]:
+    def stocktakes(self) -> tuple[rows.StocktakeRow, ...]:
         """Give the counts of places that are under way, the first begun first."""
         return tuple(
-            StocktakeRow._make((*row[:3], as_moment(row[3]), row[4])) for row in self.ask(sql.STOCKTAKES)
+            rows.StocktakeRow._make((*row[:3], as_moment(row[3]), row[4])) for row in self.ask(sql.STOCKTAKES)
         )
 
     def stocktake_counts(self, stocktake_id: int) -> dict[int, tuple[int, int | None]]:
         """Give the newest count of each item of a stocktake: pieces and edges, in the order first counted."""
-        rows = self.ask(sql.STOCKTAKE_COUNTS, {"stocktake_id": stocktake_id})
-        return {item_id: (pieces, edges) for item_id, pieces, edges in rows}
+        found = self.ask(sql.STOCKTAKE_COUNTS, {"stocktake_id": stocktake_id})
+        return {item_id: (pieces, edges) for item_id, pieces, edges in found}
 
-    def out(self) -> tuple[OutRow, ...]:
+    def out(self) -> tuple[rows.OutRow, ...]:
         """Give every tool that somebody has, the one longest out first."""
         width = sql.ITEM_WIDTH
         return tuple(
-            OutRow._make((_item(row[:width]), as_moment(row[width]), *row[width + 1 :]))
+            rows.OutRow._make((_item(row[:width]), as_moment(row[width]), *row[width + 1 :]))
             for row in self.ask(sql.OUT)
         )
 
@@ -284,20 +270,22 @@ class Reader:
             for row in self.ask(sql.detailed(kind, where), values)
         )
 
-    def _gauges(self, where: str, where_parts: str, values: Mapping[str, object]) -> tuple[GaugeRow, ...]:
+    def _gauges(
+        self, where: str, where_parts: str, values: Mapping[str, object]
+    ) -> tuple[rows.GaugeRow, ...]:
         rods = _grouped(self.ask(sql.RODS.format(where=where_parts), values))
         checks = _grouped(self.ask(sql.CHECKS.format(where=where_parts), values))
         width = sql.ITEM_WIDTH
         found = []
         for row in self.ask(sql.detailed("gauge", where), values):
-            own = tuple(RodRow._make((*rod[:-1], bool(rod[-1]))) for rod in rods.get(row[0], ()))
+            own = tuple(rows.RodRow._make((*rod[:-1], bool(rod[-1]))) for rod in rods.get(row[0], ()))
             done = checks.get(row[0])
             last = (
-                CheckRow(_sure_day(done[-1][0]), done[-1][1], as_day(done[-1][2]), done[-1][3])
+                rows.CheckRow(_sure_day(done[-1][0]), done[-1][1], as_day(done[-1][2]), done[-1][3])
                 if done
                 else None
             )
-            found.append(GaugeRow._make((_item(row[:width]), *row[width:], own, last)))
+            found.append(rows.GaugeRow._make((_item(row[:width]), *row[width:], own, last)))
         return tuple(found)
 
 
@@ -369,9 +357,9 @@ def as_moment(value: str | datetime) -> datetime:
     return value.astimezone(UTC)
 
 
-def _grouped(rows: list[Any]) -> dict[int, list[Any]]:
+def _grouped(found: list[Any]) -> dict[int, list[Any]]:
     """Group rows by their first column, which is left out."""
-    found: dict[int, list[Any]] = {}
-    for row in rows:
-        found.setdefault(row[0], []).append(row[1:])
-    return found
+    groups: dict[int, list[Any]] = {}
+    for row in found:
+        groups.setdefault(row[0], []).append(row[1:])
+    return groups

@@ -58,10 +58,12 @@ def upgrade() -> None:
 
 
 def _search() -> None:
-    """Index all that a search narrows by in the order of its answer."""
-    facets = ["kind", "norm", "id", "hand", "condition", "site_id", "held_by_id"]
+    """Index all that a search narrows by: it then reads only the items of its answer."""
+    narrows = ["hand", "site_id", "held_by_id"]
+    op.drop_index("ix_item_sc_ic_mm_an_deg", "item")
     op.drop_index("ix_item_kind_hand", "item")
-    op.create_index("ix_item_facets", "item", facets)
+    op.create_index("ix_item_seat", "item", ["sc", "ic_mm", "an_deg", "kind", *narrows])
+    op.create_index("ix_item_facets", "item", ["kind", "norm", "id", "hand", "condition", *narrows[1:]])
 
 
 def _ledger() -> None:

@@ -40,8 +40,8 @@ class Item(Base):
         not_negative("quantity"),
         not_negative("edges_left"),
         CheckConstraint("due_back IS NULL OR held_by_id IS NOT NULL", name="due_back_is_lent"),
-        Index(None, "sc", "ic_mm", "an_deg"),
-        # all that a search narrows by, in the order of its answer: it need not read the items themselves
+        # these hold all that a search narrows by, so that it reads only the items of its answer
+        Index("ix_item_seat", "sc", "ic_mm", "an_deg", "kind", "hand", "site_id", "held_by_id"),
         Index("ix_item_facets", "kind", "norm", "id", "hand", "condition", "site_id", "held_by_id"),
         Index(None, "norm", "id"),
     )

@@ -239,7 +239,9 @@ def _size_tolerances(
             made[code] = Tolerance(code, d_mm, plain.m_mm if m_mm is None else m_mm, plain.s_mm)
             told[code] = (f"class {code}: {doubt}",) if doubt else ()
         for shape in row["shapes"]:
-            tolerances, doubts = found.setdefault((shape, IC_mm), ({}, unfound.copy()))
+            if (shape, IC_mm) not in found:
+                found[shape, IC_mm] = ({}, unfound.copy())
+            tolerances, doubts = found[shape, IC_mm]
             tolerances.update(made)
             doubts.update(told)
     for (shape, _), (made, _) in found.items():

@@ -1,9 +1,8 @@
 """One cut of one candidate: speed that the machine has, feed, passes to size, forces, power, margin."""
 
-from collections.abc import Sequence
-from dataclasses import dataclass
 from functools import cache, lru_cache
 from math import inf
+from typing import NamedTuple
 
 from crib.desk import head, own, tables
 from crib.desk.bar import stiffness_of
@@ -41,8 +40,27 @@ BRITTLE = ("ceramic", "CBN", "PCD")
 HARD_NAMES = {"HSS": "hss", "cobalt HSS": "hss", "cast cobalt": "hss"}
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Cut:
+class Plan(NamedTuple):
+    """Passes to size, and those of them that are looked at.
+
+    Attributes:
+        passes: all of them.
+        deepest: the first of the deepest.
+        finish: the finishing pass; None where there is none apart.
+    """
+
+    passes: tuple[Pass, ...]
+    deepest: Pass
+    finish: Pass | None
+
+    @classmethod
+    def of(cls, passes: tuple[Pass, ...]) -> "Plan":
+        """Look through passes."""
+        finishes = len(passes) > 1 and passes[-1].kind == "finish"
+        return cls(passes, max(passes, key=lambda one: one.ap_mm), passes[-1] if finishes else None)
+
+
+class Cut(NamedTuple):
     """One candidate's cut, in figures.
 
     Attributes:
@@ -123,7 +141,12 @@ def depth_of_edge(pair: Pair, job: Job) -> float | None:
         return None
     item = pair.insert.item
     length = item.l_mm if item.l_mm is not None else item.ic_mm
-    limit = depth_limit(item.sc or "", length or 0.0, rows, interrupted=job.interrupted)
+    return _depth_of_length(job, item.sc or "", length or 0.0)
+
+
+@lru_cache(maxsize=1024)
+def _depth_of_length(job: Job, SC: str, L_mm: float) -> float | None:
+    limit = depth_limit(SC, L_mm, rows, interrupted=job.interrupted)
     return limit.ap_mm if limit else None
 
 
@@ -149,14 +172,12 @@ def work_out(
     data = at or data
     n_rev_min, vc_m_min, speed_said = speed_for(job, data)
     f_mm, feed_said = feed_for(job, tool, data, cut)
-    passes, (forces, slopes), depth_said = _passes_within_power(job, tool, deepest, f_mm, vc_m_min)
-    finishes = len(passes) > 1 and passes[-1].kind == "finish"
-    finish_f_mm = finish_feed_for(job, tool, material, f_mm) if finishes else f_mm
+    plan, (forces, slopes), depth_said = _plan_within_power(job, tool, deepest, f_mm, vc_m_min)
+    finish_f_mm = finish_feed_for(job, tool, material, f_mm) if plan.finish else f_mm
     if deepest < ap_mm:
         depth_said = (f"depth held to {deepest:.3g} mm by the edge", *depth_said)
     k_N_mm, bar_said = stiffness_of(job, pair)
-    looks = looked_at(passes, (f_mm, finish_f_mm))
-    margin, K_N_mm, worst = _nearest_to_chatter(job, tool, looks, slopes, k_N_mm)
+    margin, K_N_mm, worst = _nearest_to_chatter(job, tool, plan, (f_mm, finish_f_mm), slopes, k_N_mm)
     Pc_kW = cutting_power_kW(forces.Fc_N, vc_m_min)
     low, high = _band(job)
     return Cut(
@@ -168,11 +189,10 @@ def work_out(
         n_rev_min=n_rev_min,
         f_mm=f_mm,
         finish_f_mm=finish_f_mm,
-        ap_mm=looks[0][1],
-        passes=passes,
+        ap_mm=plan.deepest.ap_mm,
+        passes=plan.passes,
         length_mm=job.length_mm,
-        minutes_per_mm=sum(1.0 / (finish_f_mm if one.kind == "finish" else f_mm) for one in passes)
-        / n_rev_min,
+        minutes_per_mm=((len(plan.passes) - 1) / f_mm + 1.0 / finish_f_mm) / n_rev_min,
         forces=forces,
         Pc_kW=Pc_kW,
         motor_kW=motor_power_kW(Pc_kW, efficiency_of(job)),
@@ -188,17 +208,16 @@ def work_out(
 
 
 def _nearest_to_chatter(
-    job: Job, tool: CuttingTool, looks: Sequence[tuple[str, float, float]], slopes: Slopes, k_N_mm: float
+    job: Job, tool: CuttingTool, plan: Plan, feeds_mm: tuple[float, float], slopes: Slopes, k_N_mm: float
 ) -> tuple[float, float, str]:
     """Give margin, regenerative stiffness and kind of the pass that comes nearest to chatter.
 
     Of roughing passes the deepest is looked at; its slopes are known. The finishing pass is shallower, but
     its finer feed makes a thinner chip, which is stiffer for its width.
     """
-    setup = job.setup
-    (kind, _, _), *others = looks
+    setup, (deepest, *others) = job.setup, looked_at(plan, feeds_mm)
     K_N_mm = chatter.project(slopes, setup.gives)
-    found = (chatter.margin(k_N_mm, setup.damping_ratio, K_N_mm), K_N_mm, kind)
+    found = (chatter.margin(k_N_mm, setup.damping_ratio, K_N_mm), K_N_mm, deepest[0])
     for kind, ap_mm, f_mm in others:
         slopes = force_slopes(ap_mm, f_mm, tool, job.work, tables.force_model())
         K_N_mm = chatter.project(slopes, setup.gives)
@@ -206,12 +225,12 @@ def _nearest_to_chatter(
     return found
 
 
-def looked_at(passes: Sequence[Pass], feeds_mm: tuple[float, float]) -> list[tuple[str, float, float]]:
+def looked_at(plan: Plan, feeds_mm: tuple[float, float]) -> list[tuple[str, float, float]]:
     """Give the passes of which one comes nearest to chatter: kind, depth and feed in mm."""
-    deepest, last = max(passes, key=lambda one: one.ap_mm), passes[-1]
+    deepest, finish = plan.deepest, plan.finish
     cuts = [(deepest.kind, deepest.ap_mm, feeds_mm[0])]
-    if last.kind == "finish" and (last.ap_mm, feeds_mm[1]) != (deepest.ap_mm, feeds_mm[0]):
-        cuts.append((last.kind, last.ap_mm, feeds_mm[1]))
+    if finish and (finish.ap_mm, feeds_mm[1]) != (deepest.ap_mm, feeds_mm[0]):
+        cuts.append((finish.kind, finish.ap_mm, feeds_mm[1]))
     return cuts
 
 
@@ -316,7 +335,7 @@ def data_for(
     """
     data, cut = _data_for(job, tool_material, ap_mm)
     if job.own and tool is not None:  # own speeds count by the depth that is really cut
-        ap_mm = max(one.ap_mm for one in passes_for(job, tool, ap_mm))
+        ap_mm = plan_for(job, tool, ap_mm).deepest.ap_mm
     return own.for_job(job, data, cut, ap_mm), cut
 
 
@@ -425,10 +444,8 @@ def finish_data(
 # -- passes -----------------------------------------------------------------------------------------------
 
 
-def passes_for(job: Job, tool: CuttingTool, ap_mm: float) -> tuple[Pass, ...]:
+def plan_for(job: Job, tool: CuttingTool, ap_mm: float) -> Plan:
     """Plan the passes to size: of the step or depth told, else roughing passes and a finishing pass."""
-    if job.step_mm is not None and ap_mm >= min(job.depth_mm or 0.0, job.stock_mm) * _NEARLY:
-        return passes_by_step(job.from_mm, job.to_mm, step_mm=job.step_mm, on_diameter=job.on_diameter)
     if job.depth_mm is not None:
         return _planned(job, ap_mm, 0.0)
     rules = tables.pick_rules()
@@ -437,14 +454,19 @@ def passes_for(job: Job, tool: CuttingTool, ap_mm: float) -> tuple[Pass, ...]:
 
 
 @lru_cache(maxsize=1024)
-def _planned(job: Job, ap_mm: float, finish_ap_mm: float) -> tuple[Pass, ...]:
-    return plan_passes(
-        job.from_mm,
-        job.to_mm,
-        max_ap_mm=ap_mm,
-        finish_ap_mm=finish_ap_mm,
-        least_ap_mm=finish_ap_mm,
-        on_diameter=job.on_diameter,
+def _planned(job: Job, ap_mm: float, finish_ap_mm: float) -> Plan:
+    on = job.on_diameter
+    if job.step_mm is not None and ap_mm >= min(job.depth_mm or 0.0, job.stock_mm) * _NEARLY:
+        return Plan.of(passes_by_step(job.from_mm, job.to_mm, step_mm=job.step_mm, on_diameter=on))
+    return Plan.of(
+        plan_passes(
+            job.from_mm,
+            job.to_mm,
+            max_ap_mm=ap_mm,
+            finish_ap_mm=finish_ap_mm,
+            least_ap_mm=finish_ap_mm,
+            on_diameter=on,
+        )
     )
 
 
@@ -454,15 +476,15 @@ def efficiency_of(job: Job) -> float:
     return efficiency(job.machine)
 
 
-def _passes_within_power(
+def _plan_within_power(
     job: Job, tool: CuttingTool, ap_mm: float, f_mm: float, vc_m_min: float
-) -> tuple[tuple[Pass, ...], tuple[Forces, Slopes], tuple[str, ...]]:
+) -> tuple[Plan, tuple[Forces, Slopes], tuple[str, ...]]:
     """Plan passes no deeper than the motor pulls; give what the deepest does too."""
     model, said = tables.force_model(), tuple[str, ...]()
     at_edge = job.machine.power_kw * efficiency_of(job) if job.machine and job.machine.power_kw else inf
     for _ in range(MOST_POWER_STEPS):
-        planned = passes_for(job, tool, ap_mm)
-        deepest = max(one.ap_mm for one in planned)
+        plan = plan_for(job, tool, ap_mm)
+        deepest = plan.deepest.ap_mm
         load = forces_and_slopes(deepest, f_mm, tool, job.work, model)
         needed = cutting_power_kW(load[0].Fc_N, vc_m_min)
         if needed <= at_edge:
@@ -470,7 +492,7 @@ def _passes_within_power(
         assert job.machine is not None
         said = (f"depth held by the motor: {job.machine.power_kw:.3g} kW on record",)
         ap_mm = deepest * min(0.95, at_edge / needed)
-    return planned, load, said
+    return plan, load, said
 
 
 def ratio_of(job: Job, cut: Cut) -> float:

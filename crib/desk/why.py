@@ -11,6 +11,7 @@ from crib.desk.answer import last_feed, marks_of, minor_edge_of
 from crib.desk.bar import across, bar_of
 from crib.desk.cut import (
     Cut,
+    Plan,
     depth_of_edge,
     finish_data,
     limit_of,
@@ -288,7 +289,7 @@ def _edge_depth(maker: Maker, job: Job, cut: Cut) -> float | None:
 def _looks(job: Job, cut: Cut) -> list[tuple[Look, float]]:
     """The passes that are looked at, with the stiffness of each; the deepest, whose forces count, first."""
     found = []
-    for number, (_, ap_mm, f_mm) in enumerate(looked_at(cut.passes, (cut.f_mm, cut.finish_f_mm))):
+    for number, (_, ap_mm, f_mm) in enumerate(looked_at(Plan.of(cut.passes), (cut.f_mm, cut.finish_f_mm))):
         model = tables.force_model()
         look = Look(
             ap="ap_f" if number else "ap",

@@ -102,7 +102,7 @@ def _tool(job: Job, cut: Cut, ap_mm: float) -> Iterator[Sensitivity]:
 
 
 def _pushed(job: Job, cut: Cut, forces: Forces) -> Cut:
-    return replace(cut, forces=forces, pressure_N=tool_pressure(forces, job.setup.gives))
+    return cut._replace(forces=forces, pressure_N=tool_pressure(forces, job.setup.gives))
 
 
 def _with_tools(

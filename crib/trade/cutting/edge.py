@@ -212,13 +212,14 @@ def _arc_nodes(ap: float, f: float, r: float, start: float, end: float) -> tuple
     bend = atan2(r * sin(end) - f, r * cos(end))  # seen from the nose centre: where the old arc ends
     bend = min(max(bend, start), end)
     old_flank, free = r - f * sin(end), r - ap  # seen from the nose centre, square to each
+    rr, ff = r * r, f * f
     for low, span, table in ((start, bend - start, _NOSE_NODES), (bend, end - bend, _END_NODES)):
         if span <= 0.0:
             continue
         for place, weight in table:
             kappa = low + span * place
             s, c = sin(kappa), cos(kappa)
-            inside = r * r - f * f * c * c
+            inside = rr - ff * c * c
             inner = sqrt(inside) - f * s if inside > 0.0 else 0.0
             if inside <= 0.0 or atan2(inner * s + f, inner * c) > end:  # past the old arc: its flank
                 inner = old_flank / cos(end - kappa)

@@ -10,6 +10,7 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from functools import lru_cache
 from math import asin, cos, radians, sin, sqrt, tan
+from typing import NamedTuple
 
 from crib.errors import InputError, NotPossible
 
@@ -34,8 +35,7 @@ class Roughness:
     made_by: str
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class FeedLimit:
+class FeedLimit(NamedTuple):
     """Largest feed that a corner stands.
 
     Attributes:

@@ -200,6 +200,7 @@ class Slopes(NamedTuple):
     cf: float
 
 
+# of one piece: thickness, sine and cosine of kappa, edge force, chip force, slope of the chip force
 _Carried = tuple[float, float, float, float, float, float]
 
 
@@ -207,15 +208,13 @@ class _Load(NamedTuple):
     """Everything of one cut that does not hang on rake, inclination and edge: sums over the pieces.
 
     Attributes:
-        shape: the engaged edge.
-        pieces: of each: thickness, sine and cosine of kappa, edge force, chip force, its slope.
+        chord_angle_rad: entering angle of the engaged edge's chord.
         chip: sums of the chip force times 1, sin and cos.
         edge: sums of the edge force in the printed specific force, likewise.
         slope: sums of the slope times cos², sin cos, sin², cos and sin.
     """
 
-    shape: EngagedEdge
-    pieces: list[_Carried]
+    chord_angle_rad: float
     chip: tuple[float, float, float]
     edge: tuple[float, float, float]
     slope: tuple[float, float, float, float, float]
@@ -279,8 +278,14 @@ def forces_and_slopes(
 
     Source: as for `cutting_forces` and `force_slopes`.
     """
-    load = _load(ap_mm, f_mm, tool.RE_mm, tool.KAPR_deg, work.kc11_N_mm2, work.mc, model)
-    faced = _faced(load, tool, model.group(work.iso513), model)
+    cut = (ap_mm, f_mm, tool.RE_mm, tool.KAPR_deg, work.kc11_N_mm2, work.mc, model)
+    group = model.group(work.iso513)
+    if tool.land_mm > 0.0:
+        load, _, pieces = _sweep(*cut)
+        faced = _faced_with_land(pieces, tool, group, model)
+    else:
+        load = _load(*cut)
+        faced = _faced(load, tool, group, model)
     return _summed(load, faced, *_edge_factors(tool, model), model), faced.slopes
 
 
@@ -297,15 +302,19 @@ def force_parts(ap_mm: float, f_mm: float, tool: CuttingTool, work: Work, model:
     Raises:
         InputError: as for `cutting_forces`.
     """
-    load = _load(ap_mm, f_mm, tool.RE_mm, tool.KAPR_deg, work.kc11_N_mm2, work.mc, model)
+    load, shape, pieces = _sweep(ap_mm, f_mm, tool.RE_mm, tool.KAPR_deg, work.kc11_N_mm2, work.mc, model)
     group = model.group(work.iso513)
-    faced = _faced(load, tool, group, model)
+    faced = (
+        _faced_with_land(pieces, tool, group, model)
+        if tool.land_mm > 0.0
+        else _faced(load, tool, group, model)
+    )
     edge_cut, edge_push = _edge_factors(tool, model)
     return Parts(
-        shape=load.shape,
+        shape=shape,
         pieces=tuple(
             _piece_force(piece, carried, tool, group, model)
-            for piece, carried in zip(load.shape.pieces, load.pieces, strict=True)
+            for piece, carried in zip(shape.pieces, pieces, strict=True)
         ),
         edge_N_mm=_edge_in_print(work.kc11_N_mm2, model),
         edge_cut=edge_cut,
@@ -374,7 +383,7 @@ def _summed(load: _Load, faced: _Faced, edge_cut: float, edge_push: float, model
     push, push_s, push_c = faced.push
     local_f = push_s + edge_push * es - along_f
     local_p = push_c + edge_push * ec + along_p
-    whole, chord, part = push + edge_push * e, load.shape.chord_angle_rad, model.chord_share
+    whole, chord, part = push + edge_push * e, load.chord_angle_rad, model.chord_share
     chord_f = whole * sin(chord) - along_f
     chord_p = whole * cos(chord) + along_p
     return Forces(
@@ -419,7 +428,14 @@ def force_slopes(
 def _load(
     ap_mm: float, f_mm: float, RE_mm: float, KAPR_deg: float, kc11_N_mm2: float, mc: float, model: ForceModel
 ) -> _Load:
-    """Sum what hangs only on the cut and the work; candidates with the same nose share it."""
+    """Give the sums of a sweep; candidates with the same nose share them."""
+    return _sweep(ap_mm, f_mm, RE_mm, KAPR_deg, kc11_N_mm2, mc, model)[0]
+
+
+def _sweep(
+    ap_mm: float, f_mm: float, RE_mm: float, KAPR_deg: float, kc11_N_mm2: float, mc: float, model: ForceModel
+) -> tuple[_Load, EngagedEdge, list[_Carried]]:
+    """Sum what hangs only on the cut and the work; give the edge and what each piece carries as well."""
     if not (kc11_N_mm2 > 0.0 and 0.0 <= mc < 1.0):
         raise InputError(
             f"specific force {kc11_N_mm2:g} N/mm², exponent {mc:g} can't be",
@@ -441,19 +457,17 @@ def _load(
         along, away = slope * s, slope * c
         cp, cf = cp + away, cf + along
         pp, pf, ff = pp + away * c, pf + away * s, ff + along * s
-    return _Load(
-        shape=shape,
-        pieces=pieces,
+    load = _Load(
+        chord_angle_rad=shape.chord_angle_rad,
         chip=(c0, cs, cc),
         edge=(e0, es, ec),
         slope=(pp, pf, ff, cp, cf),
     )
+    return load, shape, pieces
 
 
 def _faced(load: _Load, tool: CuttingTool, group: Friction, model: ForceModel) -> _Faced:
-    """Give what the rake face makes of a load: from its sums, or piece by piece where a land is in play."""
-    if tool.land_mm > 0.0:
-        return _faced_with_land(load, tool, group, model)
+    """Give what the rake face makes of a load, from its sums."""
     keep, lean, side = _face(tool.rake_deg, tool.LAMS_deg, group, model)
     (c, cs, cc), (pp, pf, ff, cp, cf) = load.chip, load.slope
     push, aside = keep * lean, keep * side
@@ -465,10 +479,10 @@ def _faced(load: _Load, tool: CuttingTool, group: Friction, model: ForceModel) -
     )
 
 
-def _faced_with_land(load: _Load, tool: CuttingTool, group: Friction, model: ForceModel) -> _Faced:
-    """Give the same where the rake differs from piece to piece: a thin chip meets more of the land."""
+def _faced_with_land(pieces: list[_Carried], tool: CuttingTool, group: Friction, model: ForceModel) -> _Faced:
+    """Give the same piece by piece where the rake differs: a thin chip meets more of the land."""
     chip = p0 = ps = pc = side_s = side_c = pp = pf = ff = cp = cf = 0.0
-    for h, s, c, _, force, slope in load.pieces:
+    for h, s, c, _, force, slope in pieces:
         keep, lean, side = _face(_rake_on_land(h, tool, model), tool.LAMS_deg, group, model)
         force, slope = keep * force, keep * slope
         push, grows = lean * force, lean * slope

@@ -9,6 +9,7 @@ from dataclasses import dataclass, replace
 from functools import lru_cache
 from itertools import pairwise
 from math import ceil, isfinite
+from typing import NamedTuple
 
 from crib.errors import InputError
 
@@ -63,8 +64,7 @@ class DepthCeiling:
     by: str
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class DepthLimit:
+class DepthLimit(NamedTuple):
     """Largest depth of cut that an edge stands.
 
     Attributes:

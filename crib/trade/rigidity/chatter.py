@@ -21,6 +21,7 @@ from crib.trade.rigidity.pressure import Rules
 from crib.trade.rigidity.setup import Gives
 
 _BISECTIONS = 60  # halves any bracket below the last digit of a float
+_NEWTON_STEPS = 50  # four to eight are needed
 _NOSE_STEPS = 12  # depths looked at inside the nose before the limit is bracketed
 
 
@@ -366,21 +367,24 @@ def _phase_turns(ratio: float, damping_ratio: float) -> float:
 
 
 def _on_lobe(waves: float, number: int, damping_ratio: float) -> float:
-    """Give the allowed K / k on one lobe at a speed given as 60 f_n / n, which is below number + 1."""
-    low, high = 1.0, (number + 1.0) / waves
-    for _ in range(_BISECTIONS):
-        ratio = (low + high) / 2.0
-        if ratio in (low, high):
+    """Give the allowed K / k on one lobe at a speed given as 60 f_n / n, which is below number + 1.
+
+    The chatter frequency over the natural one is where number + phase = waves times it. Above 1 the phase
+    falls ever more slowly, from 1 turn to half a turn, so Newton's steps from below never pass the root.
+    """
+    width = 2.0 * damping_ratio
+    ratio = max(1.0, (number + 0.5) / waves)
+    for _ in range(_NEWTON_STEPS):
+        beyond, lag = ratio * ratio - 1.0, width * ratio
+        over = number + 1.0 - atan(beyond / lag) / pi - waves * ratio
+        step = over / (waves + width * (ratio * ratio + 1.0) / (pi * (beyond * beyond + lag * lag)))
+        if step <= 1e-15 * ratio:
             break
-        if number + _phase_turns(ratio, damping_ratio) > waves * ratio:
-            low = ratio
-        else:
-            high = ratio
-    ratio = (low + high) / 2.0
+        ratio += step
     beyond = ratio * ratio - 1.0
     if beyond <= 0.0:
         return inf
-    return (beyond * beyond + (2.0 * damping_ratio * ratio) ** 2) / (2.0 * beyond)
+    return (beyond * beyond + (width * ratio) ** 2) / (2.0 * beyond)
 
 
 def _crossing(excess: Callable[[float], float], low: float, high: float) -> float:

@@ -14,7 +14,7 @@ from collections.abc import Callable, Iterator
 from datetime import UTC, datetime
 from pathlib import Path
 
-from tests.benchmarks import painting, ranking, reading_codes, searching, startup, writers
+from tests.benchmarks import lobes, painting, ranking, reading_codes, searching, startup, writers
 from tests.benchmarks.measure import ROOT, Plan, Result, compile_all
 
 CASES: dict[str, Callable[[Plan], Iterator[Result]]] = {
@@ -23,6 +23,7 @@ CASES: dict[str, Callable[[Plan], Iterator[Result]]] = {
     "pick": startup.pick,
     "query": searching.query,
     "ranking": ranking.ranking,
+    "lobes": lobes.chart,
     "designations": reading_codes.designation,
     "ledger": writers.ledger_writes,
     "paint": painting.first_paint,

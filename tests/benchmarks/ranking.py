@@ -4,6 +4,7 @@ import time
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from math import acos, asin, atan2, ceil, cos, inf, pi, radians, sin, sqrt, tan
+from typing import Any
 
 from crib.desk import cut as desk_cut
 from crib.desk import pick as desk_pick
@@ -17,6 +18,7 @@ from crib.trade.cutting.edge import _END_NODES, _NOSE_NODES, _TRAILING_LIMIT_RAD
 from crib.trade.rigidity import chatter, pressure
 from tests.benchmarks.measure import Plan, Result, interleaved
 from tests.benchmarks.startup import demo
+from tests.benchmarks.vectorised import arrays, forces_at_once
 
 PAIRS = 5000
 MOST_CPU_S = 1.0
@@ -59,6 +61,18 @@ def ranking(plan: Plan) -> Iterator[Result]:
             budget=2.0,
             also=f"{cpu:.2f} s of CPU of {MOST_CPU_S:g} s",
             also_holds=cpu < MOST_CPU_S,
+        )
+        columns = arrays(ranked)
+        compare_arrays(ranked, forces_at_once(columns, job))
+        at_once = interleaved(
+            {"floor": lambda c=columns: forces_at_once(c, job)}, plan.rounds, time.process_time
+        )
+        yield Result(
+            what=f"the same, {name}",
+            floor="their forces and margins alone, at once by NumPy, imported already",
+            floor_ms=at_once["floor"],
+            ours_ms=took["ours"],
+            budget=None,
         )
 
 
@@ -251,6 +265,15 @@ def face(
     lean = radians(min(max(friction - rake, m.push_low_deg), m.push_high_deg))
     side = tan(radians(-LAMS)) * (1.0 - sin(radians(friction)) / cos(lean)) if LAMS else 0.0
     return keep, tan(lean), side, tan(lean)
+
+
+def compare_arrays(ranked: Sequence[Cut], told: tuple[Any, ...]) -> None:
+    """Refuse arrays that don't do the same sums."""
+    for place, cut in enumerate(ranked):
+        mine = (cut.forces.Fc_N, cut.forces.Ff_N, cut.forces.Fp_N, cut.K_N_mm)
+        for one, other in zip(mine, (float(column[place]) for column in told), strict=True):
+            if abs(one - other) > 1e-6 * max(abs(one), abs(other), 1.0):
+                raise AssertionError(f"NumPy gives {other}, crib {one}, for {cut.tool}")
 
 
 def compare(job: Job, ranked: Sequence[Cut], plain: Sequence[tuple[float, ...]]) -> None:

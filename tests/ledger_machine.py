@@ -14,20 +14,14 @@ At the end of each story all items of the store are rebuilt from the ledger and 
 few stories; this command runs many. Results: docs/soak.md.
 """
 
-import argparse
 import os
 import sys
-import tempfile
-import time
 from collections import Counter
-from contextlib import ExitStack
 from dataclasses import dataclass, replace
 from datetime import UTC, date, datetime
 from itertools import count
 from typing import Any
 
-from hypothesis import HealthCheck, settings
-from hypothesis import seed as seeded
 from hypothesis import strategies as st
 from hypothesis.stateful import (
     Bundle,
@@ -36,20 +30,17 @@ from hypothesis.stateful import (
     invariant,
     multiple,
     rule,
-    run_state_machine_as_test,
 )
 
 from crib.errors import NotPossible
 from crib.store import ledger
-from crib.store.engine import close_engines
 from crib.store.ledger import Entry, Start, State
 from crib.store.models import Item, Party
 from crib.store.places import add_place
 from crib.store.read import reading
-from crib.store.upgrade import open_store
 from crib.store.words import CONDITIONS
 from crib.store.writing import writing
-from tests.pgserver import binaries, private_server
+from tests.machines import told_by
 
 NOON = datetime(2026, 5, 4, 12, tzinfo=UTC)
 DAYS = st.sampled_from([None, date(2026, 12, 31), date(2028, 2, 29)])
@@ -323,43 +314,13 @@ def _state(row: Any) -> State:
 
 
 def tell(url: str, stories: int, steps: int, seed: int | None = None) -> Counter[str]:
-    """Tell so many stories in a store that is empty; the first fault is shrunk and raised.
-
-    Returns:
-        How many doings were taken, and how many refused.
-    """
-    told = type("ToldStories", (Stories,), {"world": world(url), "tally": Counter()})
-    how = settings(
-        max_examples=stories,
-        stateful_step_count=steps,
-        deadline=None,
-        suppress_health_check=list(HealthCheck),
-        database=None,
-    )
-    run_state_machine_as_test(told if seed is None else seeded(seed)(told), settings=how)
-    return told.tally
-
-
-def main(arguments: list[str]) -> int:
-    """Run the command."""
-    parser = argparse.ArgumentParser(prog="python -m tests.ledger_machine")
-    parser.add_argument("stories", type=int)
-    parser.add_argument("--steps", type=int, default=40)
-    parser.add_argument("--seed", type=int, default=None)
-    parser.add_argument("--engine", choices=["sqlite", "postgresql"], default="sqlite")
-    asked = parser.parse_args(arguments)
-    begun = time.monotonic()
-    with tempfile.TemporaryDirectory() as folder, ExitStack() as stack:
-        url = os.path.join(folder, "crib.db")
-        if asked.engine == "postgresql":
-            url = f"postgresql://crib@/postgres?host={stack.enter_context(private_server(binaries()))}"
-        open_store(url, create=True)
-        tally = tell(url, asked.stories, asked.steps, asked.seed)
-        close_engines()
-    told = f"{tally['taken']} doings taken, {tally['refused']} refused, {time.monotonic() - begun:.0f} s"
-    print(f"{asked.engine}: {asked.stories} stories, {told}; no fault")  # noqa: T201
-    return 0
+    """Tell so many stories in an empty store; gives how many doings were taken, and how many refused."""
+    tally: Counter[str] = Counter()
+    told_by(type("ToldStories", (Stories,), {"world": world(url), "tally": tally}), stories, steps, seed)
+    return tally
 
 
 if __name__ == "__main__":
-    sys.exit(main(sys.argv[1:]))
+    from tests.machines import main
+
+    sys.exit(main("ledger_machine", tell, sys.argv[1:]))

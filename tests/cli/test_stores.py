@@ -17,6 +17,7 @@ WRITERS = {
     "bring": ("bring", "H03"),
     "setting": ("setting", "units", "inch"),
     "intake": ("intake", "PEOPLE"),
+    "spare": ("spare", "H01", "--missing", "shim"),
 }
 READERS = {
     "find": ("find", "bars"),
@@ -24,6 +25,7 @@ READERS = {
     "pick": ("pick", "--op", "turn", "--material", "4140", "--from", "80", "--to", "76"),
     "speed": ("speed", "--material", "4140", "--tool", "hss", "--machine", "old lathe"),
     "setting": ("setting",),
+    "restock": ("restock",),
 }
 ALL = [*WRITERS.values(), *READERS.values(), ("audit",)]
 

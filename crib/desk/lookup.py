@@ -32,6 +32,8 @@ def item(reader: Reader, typed: str) -> ItemRow:
         UnknownName: nothing on record is called so.
         InputError: several are; the hint names them.
     """
+    if not compact(typed):
+        raise UnknownName("tool", typed, hint="say its tag, mark, or words for it")
     for row in reader.find_items(Filters(tag=typed, limit=1)).rows:
         return row
     if found := _marked(reader, typed):

@@ -1,5 +1,6 @@
 """What have we got: answers on the invented workshop, and on odd stocks made for one question."""
 
+from datetime import date
 from pathlib import Path
 
 import pytest
@@ -310,3 +311,25 @@ def test_hostile_questions_are_answered_or_refused_clearly(demo_store: str, ques
     else:
         assert found.verdict
         assert found.total <= 149, "the invented workshop holds no more"
+
+
+@pytest.mark.parametrize(
+    ("question", "tags"),
+    [
+        ("what of mine is out", {"M04"}),
+        ("what is overdue", {"D09"}),
+        ("who has the 1 in bar", {"B11"}),
+        ("which inserts of mine are still in the building", {"I04", "I25", "I28", "I38"}),
+    ],
+)
+def test_what_is_out_overdue_and_still_here(
+    demo_store: str, question: str, tags: set[str], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr("crib.desk.dates.today", lambda: date(2026, 11, 27))
+    assert {item.tag for item in find(demo_store, question).items} == tags
+
+
+def test_my_own_bar_is_not_another_s(demo_store: str) -> None:
+    found = find(demo_store, "who has my 25 mm bar")
+    assert found.verdict == "None lent out, but 1 on site."
+    assert [item.tag for item in found.elsewhere] == ["B05"]

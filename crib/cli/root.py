@@ -1,5 +1,6 @@
 """The command group: commands loaded only when asked for, errors turned into output in one place."""
 
+import gc
 import os
 import sys
 from collections.abc import Callable, Sequence
@@ -113,6 +114,7 @@ def run(arguments: Sequence[str], open_ui: OpenUi) -> int:
     Returns:
         The exit status: 0 done, 1 nothing found or the answer is no, 2 bad input, 3 the store can't be used.
     """
+    gc.set_threshold(20_000)  # what a command makes mostly stays: looking through it early takes a few ms
     out = Output(as_json="--json" in arguments)
     try:
         status = root.main(list(arguments), prog_name="crib", standalone_mode=False, obj=open_ui)

@@ -6,7 +6,7 @@ from crib.errors import UnknownName
 
 _LETTERS = {"l": "L", "left": "L", "r": "R", "right": "R", "n": "N", "neutral": "N"}
 HAND_WORDS = {"R": "right-hand", "L": "left-hand", "N": "neutral"}
-_BESIDE = re.compile(r"[\s.\-]+|hand(?:ed)?$|(?<=^[lrn])h$")
+_BESIDE = r"[\s.\-]+|hand(?:ed)?$|(?<=^[lrn])h$"  # a text: `decode` starts without making it a pattern
 
 
 def hand_of(text: str) -> str:
@@ -17,7 +17,7 @@ def hand_of(text: str) -> str:
     """
     word = text.strip().lower()
     for _ in range(2):  # "l.h." has its points first, then its h
-        word = _BESIDE.sub("", word)
+        word = re.sub(_BESIDE, "", word)
     try:
         return _LETTERS[word]
     except KeyError:

@@ -13,7 +13,13 @@ from crib.desk import address as addresses
 from crib.errors import StoreReadOnly
 from crib.store.upgrade import HEAD
 
-SETTINGS = {"me": "Tamsin Arkwell", "site": "works", "units": "metric"}
+SETTINGS = {
+    "me": "Tamsin Arkwell",
+    "site": "works",
+    "units": "metric",
+    "currency": "EUR",
+    "rules": "house: hand in: 30 days from event; answer: 30 days from sent",
+}
 STARTED = datetime(
     2025, 1, 4, 8, 0, tzinfo=UTC
 )  # the workshop's lists were taken in before their history begins

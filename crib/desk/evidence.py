@@ -4,7 +4,7 @@ import os
 import re
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
-from datetime import date
+from datetime import date, datetime
 from hashlib import sha256
 from typing import TYPE_CHECKING
 
@@ -99,7 +99,6 @@ def add(
     contents = [(os.path.basename(file), _content_of(file)) for file in files]
     with reading(address) as reader:
         subject, by = subject_of(reader, of), lookup.me(reader)
-        known = {row.sha256 for row in papers.proofs(reader)}
     from crib.store.writing import writing  # SQLAlchemy: looking needs none of it
 
     numbers, notes = [], []
@@ -114,7 +113,7 @@ def add(
                 says=said,
                 on=day,
                 by_id=by.id if by else None,
-                known=known,
+                at=now(),
             )
             numbers.append(proof_id)
             notes += told
@@ -133,7 +132,7 @@ def keep(
     says: str | None,
     on: date | None,
     by_id: int | None,
-    known: set[str],
+    at: datetime,
 ) -> tuple[int, list[str]]:
     """Write one file and what it is evidence of into a transaction.
 
@@ -146,7 +145,7 @@ def keep(
         says: in words.
         on: its day; of a photo the camera's if None.
         by_id: who hands it in.
-        known: hashes that are on record; what is kept is added.
+        at: when it is handed in.
 
     Returns:
         The proof's number, and what is worth telling.
@@ -158,15 +157,12 @@ def keep(
     file = checked(name, content)
     digest = sha256(file.content).hexdigest()
     notes = []
-    if digest in known:
+    evidence_id = session.scalar(select(models.Evidence.id).where(models.Evidence.sha256 == digest))
+    if evidence_id is not None:
         notes.append(f"{name} is on record already: its content is kept once.")
-        evidence_id = session.scalars(
-            select(models.Evidence.id).where(models.Evidence.sha256 == digest)
-        ).one()
     else:
-        known.add(digest)
         evidence = models.Evidence(
-            sha256=digest, media_type=file.media_type, name=name, size=len(file.content), at=now(),
+            sha256=digest, media_type=file.media_type, name=name, size=len(file.content), at=at,
             content=file.content, by_id=by_id,
         )  # fmt: skip
         session.add(evidence)
@@ -177,7 +173,7 @@ def keep(
     if file.media_type == "application/pdf":
         notes.append(f"{name} is kept as it is: what a PDF says of its maker stays in it.")
     proof = models.Proof(
-        evidence_id=evidence_id, kind=kind, at=now(), item_id=subject.item_id,
+        evidence_id=evidence_id, kind=kind, at=at, item_id=subject.item_id,
         claim_line_id=subject.claim_line_id, on_date=on or file.taken_on, by_id=by_id, says=says,
     )  # fmt: skip
     session.add(proof)

@@ -5,12 +5,14 @@ import tempfile
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import asdict, dataclass
 from datetime import UTC, datetime
+from functools import partial
 from typing import Any
 
 from sqlalchemy import select
 
 from crib.desk import tables
 from crib.desk.codes import decode, readable
+from crib.desk.intake_papers import TAKERS
 from crib.desk.job import operation_of
 from crib.desk.lists import FORMS, Form, ListRow, Problem, read_list
 from crib.desk.new_item import new_item
@@ -97,7 +99,7 @@ def _read_file(file: str, system: str) -> Sheet:
             content = handle.read()
     except OSError as error:
         raise BadList(f"{file}: {error.strerror or error}", hint="give the path of a CSV file") from error
-    return read_list(os.path.basename(file), content, system)
+    return read_list(os.path.basename(file), content, system, folder=os.path.dirname(file))
 
 
 def _take_all(address: str, sheets: Sequence[Sheet], at: datetime, *, keep: bool) -> Taken:
@@ -157,6 +159,7 @@ class _Taker:
             "history": self.happening,
             "setups": self.setup_point,
             "cuts": self.cut,
+            **{name: partial(take, self) for name, take in TAKERS.items()},
         }
         for row in rows:
             try:

@@ -12,10 +12,11 @@ from difflib import get_close_matches
 from typing import Any
 
 from crib.desk.hands import hand_of
+from crib.desk.typed import read_life
 from crib.errors import BadList, InputError
 from crib.store import words
 from crib.units import Kind, read
-from crib.units.money import read_money
+from crib.units.money import Money, read_money
 from crib.units.spans import read_days
 
 Cell = Callable[[str, str], Any]  # text and the user's system of units -> value; raises InputError
@@ -41,6 +42,7 @@ class ListRow:
     file: str
     line: int
     values: Mapping[str, Any]
+    folder: str = ""
 
     def __getitem__(self, column: str) -> Any:
         return self.values[column]
@@ -111,6 +113,14 @@ def _yes(text: str, _system: str) -> bool:
 
 def _steps(kind: Kind) -> Cell:
     return lambda text, system: tuple(read(step, kind, system).value for step in text.split())
+
+
+def _money(text: str, _system: str) -> Money:
+    return read_money(text)
+
+
+def _life(text: str, _system: str) -> float:
+    return read_life(text)
 
 
 _LENGTH = _quantity(Kind.LENGTH)
@@ -237,7 +247,7 @@ FORMS = (
             "counted_in": _one_of(words.COUNTED_IN),
             "lead": lambda text, _system: read_days(text),
             "payer": _text,
-            "price": lambda text, _system: read_money(text),
+            "price": _money,
             "note": _text,
         },
     ),
@@ -306,19 +316,107 @@ FORMS = (
             "note": _text,
         },
     ),
+    Form(
+        name="origins",
+        told_by=frozenset({"item", "how"}),
+        needed=frozenset({"item", "how"}),
+        columns={
+            "item": _text,
+            "how": _one_of(words.ORIGINS),
+            "on": _day,
+            "from": _text,
+            "maker": _text,
+            "receipt": _text,
+            "paid": _money,
+            "note": _text,
+            "when": _moment,
+            "who": _text,
+        },
+    ),
+    Form(
+        name="worths",
+        told_by=frozenset({"item", "basis", "source"}),
+        needed=frozenset({"item", "basis", "amount"}),
+        columns={
+            "item": _text,
+            "basis": _one_of(words.WORTH_BASES),
+            "amount": _money,
+            "on": _day,
+            "life": _life,
+            "source": _text,
+            "when": _moment,
+            "who": _text,
+        },
+    ),
+    Form(
+        name="claims",
+        told_by=frozenset({"claim", "claimant"}),
+        needed=frozenset({"claim", "claimant", "payer", "made", "currency"}),
+        columns={
+            **dict.fromkeys(("claim", "claimant", "payer", "currency", "rules", "clause"), _text),
+            **dict.fromkeys(("place_of_work", "note"), _text),
+            "made": _day,
+        },
+    ),
+    Form(
+        name="claim lines",
+        told_by=frozenset({"claim", "line", "event"}),
+        needed=frozenset({"claim", "line", "item", "event", "basis", "amount"}),
+        columns={
+            **dict.fromkeys(("claim", "item", "what", "job", "machine", "seen", "asked"), _text),
+            **dict.fromkeys(("old", "worked_out"), _text),
+            "line": _count,
+            "event": _one_of(words.CLAIM_EVENTS),
+            "basis": _one_of(words.CLAIM_BASES),
+            "amount": _money,
+            "pieces": _count,
+            "on": _day,
+            "had": _money,
+        },
+    ),
+    Form(
+        name="claim steps",
+        told_by=frozenset({"claim", "state"}),
+        needed=frozenset({"claim", "state"}),
+        columns={
+            **dict.fromkeys(("claim", "to", "why", "who"), _text),
+            "line": _count,
+            "state": _one_of(words.CLAIM_STATES),
+            "on": _day,
+            "amount": _money,
+            "when": _moment,
+        },
+    ),
+    Form(
+        name="papers",
+        told_by=frozenset({"item", "file"}),
+        needed=frozenset({"item", "file", "kind"}),
+        columns={
+            "item": _text,
+            "file": _text,
+            "kind": _one_of(words.EVIDENCE_KINDS),
+            "on": _day,
+            "says": _text,
+            "when": _moment,
+            "who": _text,
+        },
+    ),
 )
 
 
 # -- reading ----------------------------------------------------------------------------------------------
 
 
-def read_list(file: str, content: bytes, system: str) -> tuple[Form, list[ListRow], list[Problem]]:
+def read_list(
+    file: str, content: bytes, system: str, *, folder: str = ""
+) -> tuple[Form, list[ListRow], list[Problem]]:
     """Read one list.
 
     Args:
         file: its name, for messages.
         content: its bytes: UTF-8, separated by commas, semicolons or tabs, first line the column names.
         system: "metric" or "inch": what bare numbers mean.
+        folder: where the list lies, and the files that it names.
 
     Returns:
         The sort of list it is, its rows, and the problems found; rows with a problem are left out.
@@ -336,7 +434,7 @@ def read_list(file: str, content: bytes, system: str) -> tuple[Form, list[ListRo
         problems: list[Problem] = []
         for cells in lines:
             if any(cell.strip() for cell in cells):
-                _take_row(form, header, cells, (file, lines.line_num), system, rows, problems)
+                _take_row(form, header, cells, (file, lines.line_num, folder), system, rows, problems)
     except csv.Error as error:
         raise BadList(
             f"{file}, line {lines.line_num}: {error}", hint="check the quotation marks there"
@@ -385,13 +483,13 @@ def _take_row(
     form: Form,
     header: Sequence[str],
     cells: Sequence[str],
-    where: tuple[str, int],
+    where: tuple[str, int, str],
     system: str,
     rows: list[ListRow],
     problems: list[Problem],
 ) -> None:
     """Turn one row into values, or say what is wrong with it."""
-    file, line = where
+    file, line, folder = where
     found: list[Problem] = []
     if len(cells) != len(header):
         why = f"{len(cells)} cells, but {len(header)} column names: a comma inside a cell needs quotes"
@@ -414,4 +512,4 @@ def _take_row(
     ]
     problems += found
     if not found:
-        rows.append(ListRow(file=file, line=line, values=values))
+        rows.append(ListRow(file=file, line=line, values=values, folder=folder))

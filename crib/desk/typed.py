@@ -5,6 +5,7 @@ from crib.units import Kind, read
 
 MOST = 1_000_000
 LONGEST_TEXT = 2000
+LONGEST_LIFE_YEARS = 200
 
 
 def text(typed: str, what: str) -> str | None:
@@ -70,3 +71,21 @@ def count_of(typed: str, what: str) -> int | None:
     if not (text.isascii() and text.isdigit()) or int(text) > MOST:
         raise InputError(f"{text[:20]!r} is no number of {what}", "a whole number, like 3")
     return int(text)
+
+
+def read_life(typed: str) -> float:
+    """Read for how many years a tool is taken to last: "20", "20 years".
+
+    Raises:
+        InputError: it can't be read.
+    """
+    number = typed.lower().removesuffix("s").removesuffix("year").strip().replace(",", ".")
+    try:
+        life = float(number)
+    except ValueError:
+        life = 0.0
+    if not 0 < life <= LONGEST_LIFE_YEARS:
+        raise InputError(
+            f"{typed!r} is no life in years", f"write it like 20 years, up to {LONGEST_LIFE_YEARS}"
+        )
+    return life

@@ -10,7 +10,7 @@ from typing import Any
 from crib.desk import lookup
 from crib.desk.ask import Asker, FoundItem
 from crib.desk.dates import now, read_day, today
-from crib.desk.typed import text
+from crib.desk.typed import read_life, text
 from crib.desk.values import by_age, months_between
 from crib.errors import InputError, UnknownName
 from crib.store import papers
@@ -20,7 +20,6 @@ from crib.store.words import ORIGINS, WORTH_BASES
 from crib.units.money import Money, read_currency, read_money
 
 OLD_PRICE_MONTHS = 24  # a price older than that is no longer today's (common practice of insurance lists)
-LONGEST_LIFE_YEARS = 200
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -291,24 +290,6 @@ def _worths(request: WorthRequest, unit: str) -> list[dict[str, Any]]:
             )
         found[0]["life_years"] = life
     return found
-
-
-def read_life(typed: str) -> float:
-    """Read for how many years a tool is taken to last: "20", "20 years".
-
-    Raises:
-        InputError: it can't be read.
-    """
-    number = typed.lower().removesuffix("s").removesuffix("year").strip().replace(",", ".")
-    try:
-        life = float(number)
-    except ValueError:
-        life = 0.0
-    if not 0 < life <= LONGEST_LIFE_YEARS:
-        raise InputError(
-            f"{typed!r} is no life in years", f"write it like 20 years, up to {LONGEST_LIFE_YEARS}"
-        )
-    return life
 
 
 def _origin(request: WorthRequest, unit: str, before: OriginRow | None) -> dict[str, Any] | None:

@@ -44,7 +44,7 @@ def shop(demo_address: str) -> str:
 @pytest.fixture
 def sent(shop: str) -> str:
     """A claim of two lines, handed in."""
-    number = new(shop, ["H02"], WORN).number
+    number = new(shop, ["H10"], WORN).number
     add(shop, number, ["I04"], LineRequest(event="consumed", basis="consumption", edges="9", amount="21.15"))
     return send(shop, number, accept_gaps=True).number
 
@@ -69,13 +69,13 @@ def test_a_line_takes_day_and_words_from_the_ledger(shop: str) -> None:
 
 
 def test_no_basis_is_picked(shop: str) -> None:
-    record(shop, "H02", WorthRequest(agreed="85 EUR"))
-    record(shop, "H02", WorthRequest(replacement="140 EUR"))
+    record(shop, "H10", WorthRequest(agreed="85 EUR"))
+    record(shop, "H10", WorthRequest(replacement="140 EUR"))
     with pytest.raises(NotPossible) as raised:
-        new(shop, ["H02"], LineRequest(event="broken"))
+        new(shop, ["H10"], LineRequest(event="broken"))
     assert "agreed (85.00 EUR)" in raised.value.hint
     assert "like for like (140.00 EUR)" in raised.value.hint
-    assert new(shop, ["H02"], LineRequest(event="broken", basis="agreed")).sums.asked == "85.00 EUR"
+    assert new(shop, ["H10"], LineRequest(event="broken", basis="agreed")).sums.asked == "85.00 EUR"
 
 
 @pytest.mark.parametrize(
@@ -92,9 +92,9 @@ def test_no_basis_is_picked(shop: str) -> None:
 def test_each_basis_works_its_sum_out_and_shows_it(
     shop: str, told: dict[str, str], asked: str, how: str
 ) -> None:
-    record(shop, "H02", WorthRequest(replacement="140 EUR", life="20", source="agreed with the foreman"))
-    record(shop, "H02", WorthRequest(origin="bought", got="2018-06-06", paid="60 EUR"))
-    (line,) = new(shop, ["H02"], LineRequest(event="broken", on="2026-06-06", **told)).lines
+    record(shop, "H10", WorthRequest(replacement="140 EUR", life="20", source="agreed with the foreman"))
+    record(shop, "H10", WorthRequest(origin="bought", got="2018-06-06", paid="60 EUR"))
+    (line,) = new(shop, ["H10"], LineRequest(event="broken", on="2026-06-06", **told)).lines
     assert line.asked == asked
     assert how in (line.worked_out or "")
 
@@ -107,50 +107,50 @@ def test_consumed_edges_by_the_price_of_one_insert(shop: str) -> None:
 
 
 def test_gaps_are_loud_and_go_as_they_are_filled(shop: str, tmp_path: Path) -> None:
-    found = new(shop, ["H02"], WORN)
+    found = new(shop, ["H10"], WORN)
     gaps = found.all_gaps
-    assert "LINE 1 (H02): NO PHOTO" in gaps
-    assert "LINE 1 (H02): VALUE NOT AGREED" in gaps
+    assert "LINE 1 (H10): NO PHOTO" in gaps
+    assert "LINE 1 (H10): VALUE NOT AGREED" in gaps
     assert "NO POLICY OR AGREEMENT NAMED" in gaps
     assert all(gap.split("(")[0].isupper() for gap in found.gaps)
     with pytest.raises(NotPossible, match=f"has {len(gaps)} gaps: NO POLICY"):
         send(shop, found.number)
     (tmp_path / "a.jpg").write_bytes(photo())
-    evidence.add(shop, "H02", [str(tmp_path / "a.jpg")])
+    evidence.add(shop, "H10", [str(tmp_path / "a.jpg")])
     evidence.add(shop, f"{found.number}/1", [str(tmp_path / "a.jpg")], kind="statement", says="I saw it")
     record(
-        shop, "H02", WorthRequest(agreed="85 EUR", source="both initials", origin="gift", got="2019-04-12")
+        shop, "H10", WorthRequest(agreed="85 EUR", source="both initials", origin="gift", got="2019-04-12")
     )
     filled = amend(shop, found.number, clause="house policy of 2024, 3", place="the works")
     assert filled.gaps == ()
-    assert set(gaps) - set(filled.all_gaps) >= {"LINE 1 (H02): NO PHOTO", "LINE 1 (H02): VALUE NOT AGREED"}
-    assert "LINE 1 (H02): NO RECEIPT" in filled.all_gaps
-    assert [proof.of for proof in filled.lines[0].proofs] == ["H02", f"{found.number}/1"]
+    assert set(gaps) - set(filled.all_gaps) >= {"LINE 1 (H10): NO PHOTO", "LINE 1 (H10): VALUE NOT AGREED"}
+    assert "LINE 1 (H10): NO RECEIPT" in filled.all_gaps
+    assert [proof.of for proof in filled.lines[0].proofs] == ["H10", f"{found.number}/1"]
 
 
 def test_the_same_tool_is_not_on_two_claims_that_stand(shop: str) -> None:
-    first = new(shop, ["H02"], WORN)
-    with pytest.raises(NotPossible, match=f"H02 is on claim {first.number} already"):
-        new(shop, ["H02"], BROKEN)
+    first = new(shop, ["H10"], WORN)
+    with pytest.raises(NotPossible, match=f"H10 is on claim {first.number} already"):
+        new(shop, ["H10"], BROKEN)
     with pytest.raises(NotPossible, match="on this claim already"):
-        add(shop, first.number, ["H02"], BROKEN)
+        add(shop, first.number, ["H10"], BROKEN)
     withdraw(shop, first.number, [1], why="wrong tool")
     assert claim(shop, first.number).sums.asked == "0.00 EUR"
-    again = new(shop, ["H02"], BROKEN)
-    assert f"LINE 1 (H02): WAS ON CLAIM {first.number} BEFORE" in again.all_gaps
+    again = new(shop, ["H10"], BROKEN)
+    assert f"LINE 1 (H10): WAS ON CLAIM {first.number} BEFORE" in again.all_gaps
 
 
 @pytest.mark.parametrize(
     ("tags", "line", "error"),
     [
-        (["H02", "H03"], WORN, NotPossible),  # Tobin's
-        (["H02", "H01"], WORN, NotPossible),  # the company's
-        (["H02", "H99"], WORN, UnknownName),
-        (["H02"], LineRequest(event="worn out", basis="agreed"), NotPossible),  # nobody agreed on anything
-        (["H02"], LineRequest(event="worn out", basis="agreed", amount="48 USD"), InputError),
-        (["H02"], LineRequest(event="vanished", basis="agreed", amount="48"), UnknownName),
-        (["H02"], LineRequest(event="broken", basis="share", amount=""), NotPossible),
-        (["H02"], LineRequest(event="broken", basis="agreed", amount="48", pieces="0"), InputError),
+        (["H10", "H03"], WORN, NotPossible),  # Tobin's
+        (["H10", "H01"], WORN, NotPossible),  # the company's
+        (["H10", "H99"], WORN, UnknownName),
+        (["H10"], LineRequest(event="worn out", basis="agreed"), NotPossible),  # nobody agreed on anything
+        (["H10"], LineRequest(event="worn out", basis="agreed", amount="48 USD"), InputError),
+        (["H10"], LineRequest(event="vanished", basis="agreed", amount="48"), UnknownName),
+        (["H10"], LineRequest(event="broken", basis="share", amount=""), NotPossible),
+        (["H10"], LineRequest(event="broken", basis="agreed", amount="48", pieces="0"), InputError),
     ],
 )
 def test_all_or_nothing(shop: str, tags: list[str], line: LineRequest, error: type[CribError]) -> None:
@@ -158,11 +158,11 @@ def test_all_or_nothing(shop: str, tags: list[str], line: LineRequest, error: ty
     with pytest.raises(error):
         new(shop, tags, line)
     assert claims(shop).claims == before
-    assert story(shop, "H02").ledger[-1].what != "claimed"
+    assert story(shop, "H10").ledger[-1].what != "claimed"
 
 
 def test_an_amount_changes_by_a_dated_step_only(shop: str) -> None:
-    number = new(shop, ["H02"], WORN).number
+    number = new(shop, ["H10"], WORN).number
     found = correct(shop, number, 1, "45.50", why="price list looked up", on="2026-11-20")
     assert (found.sums.asked, found.lines[0].asked) == ("45.50 EUR", "45.50 EUR")
     step = found.steps[-1]
@@ -201,7 +201,7 @@ def test_part_agreed_part_refused_part_settled_closed(shop: str, sent: str) -> N
 
 
 def test_steps_in_the_wrong_order_are_refused(shop: str) -> None:
-    number = new(shop, ["H02"], WORN).number
+    number = new(shop, ["H10"], WORN).number
     for step in (agree, settle, close):
         with pytest.raises(NotPossible, match="is draft"):
             step(shop, number)
@@ -223,7 +223,7 @@ def test_replaced_in_kind_the_owner_is_asked_for_and_never_assumed(shop: str, se
     assert done.lines[0].replaced_by == ("H77",)
     assert done.state == "part settled"
     (fresh,) = find(shop, "tag=H77").items
-    (old,) = find(shop, "tag=H02").items
+    (old,) = find(shop, "tag=H10").items
     assert (fresh.owner, fresh.condition, fresh.mark) == ("Hattersbeck Light Railway", "new", "HLR 77")
     assert fresh.designation == old.designation
     assert (old.owner, old.condition) == ("Hattersbeck Light Railway", "scrap")

@@ -8,7 +8,13 @@ from crib.errors import InputError, StoreMissing, UnknownName
 
 
 def test_the_workshop_is_set_up(demo_store: str) -> None:
-    assert settings(demo_store) == {"me": "Tamsin Arkwell", "site": "works", "units": "metric"}
+    assert settings(demo_store) == {
+        "me": "Tamsin Arkwell",
+        "site": "works",
+        "units": "metric",
+        "currency": "EUR",
+        "rules": "house: hand in: 30 days from event; answer: 30 days from sent",
+    }
 
 
 @pytest.mark.parametrize(

@@ -100,7 +100,7 @@ def test_the_newest_day_counts_and_an_old_price_is_marked(demo_address: str) -> 
     [
         (WorthRequest(), InputError),
         (WorthRequest(agreed="eighty EUR"), BadQuantity),
-        (WorthRequest(agreed="85"), BadQuantity),
+        (WorthRequest(agreed="$85"), BadQuantity),
         (WorthRequest(life="20 years"), InputError),
         (WorthRequest(replacement="85 EUR", life="for ever"), InputError),
         (WorthRequest(replacement="85 EUR", life="0"), InputError),

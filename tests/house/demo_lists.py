@@ -39,6 +39,13 @@ HEADERS = {
     "minimums": "code,grade,site,least,up_to,counted_in,lead,payer,price,note",
     "kits": "kit,need,count,item,note",
     "history": "when,who,what,item,quantity,to,why",
+    "origins": "item,how,on,from,maker,receipt,paid,note,when,who",
+    "worths": "item,basis,amount,on,life,source,when,who",
+    "claims": "claim,claimant,payer,made,currency,rules,clause,place_of_work,note",
+    "claim_lines": "claim,line,item,event,basis,amount,pieces,on,what,job,machine,seen,asked,old,"
+    "worked_out,had",
+    "claim_steps": "claim,line,state,on,amount,to,why,when,who",
+    "papers": "item,file,kind,on,says,who",
     "setups": "setup,machine,note,point,when,who,gives,stiffness,frequency,damping,how",
     "cuts": "when,who,op,material,machine,setup,point,tool,insert,diameter,speed,feed,depth,length,minutes,"
     "heard,result,job,note",

@@ -6,6 +6,7 @@ from datetime import date, datetime
 import pytest
 from house.demo_lists import (
     CONDITIONS,
+    DATA,
     INCH_MM,
     TODAY,
     Row,
@@ -231,7 +232,15 @@ def test_a_loan_whose_borrower_has_left_and_overdue_loans() -> None:
 
 def test_a_claim_stands_half_way_for_a_worn_personal_tool() -> None:
     claims = [event for event in rows("history") if event["what"] == "claimed"]
-    assert [event["item"] for event in claims] == ["D08"]
+    assert [event["item"] for event in claims] == ["D08", "I28"]
+    assert [(line["claim"], line["item"]) for line in rows("claim_lines")] == [
+        ("2026-1", "D08"),
+        ("2026-2", "I28"),
+    ]
+    steps = {claim["claim"]: [s["state"] for s in rows("claim_steps") if s["claim"] == claim["claim"]]
+             for claim in rows("claims")}  # fmt: skip
+    assert steps == {"2026-1": ["draft", "sent"], "2026-2": ["draft"]}
+    assert all((DATA / paper["file"]).is_file() for paper in rows("papers"))
     item = today()["D08"]
     assert item["owner"] in people("person")
     assert item["condition"] == "worn"

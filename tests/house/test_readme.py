@@ -98,6 +98,8 @@ def test_what_readme_asks_can_be_typed_as_it_stands(tmp_path: Path) -> None:
         ("use", "Used 1 edge of I01"),
         ("out", "overdue"),
         ("find", "Perrin Sallow"),
+        ("mine", "What shows it, the strongest first"),
+        ("claim", "GAPS ("),
     ]
     assert [name for name, _ in asked] == [name for name, _ in told]
     for (name, answer), (_, holds) in zip(asked, told, strict=True):

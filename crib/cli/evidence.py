@@ -1,13 +1,11 @@
 """crib evidence: photos, receipts and statements, kept in the store."""
 
-from collections.abc import Iterable
-
 import click
 
 from crib.cli.groups import WithUsual
 from crib.cli.output import Output, with_output, with_store
 from crib.desk import evidence
-from crib.desk.evidence import Proof
+from crib.report.worth_words import proof_lines
 from crib.store.words import EVIDENCE_KINDS
 
 
@@ -39,7 +37,7 @@ def command() -> None:
 def list_(of: str, withdrawn: bool, out: Output, db: str) -> None:
     """What there is of a tool, or of a line of a claim, oldest first."""
     found = evidence.proofs(db, of, withdrawn=withdrawn)
-    out.give({"evidence": found}, lambda: list_lines(found))
+    out.give({"evidence": found}, lambda: proof_lines(found))
 
 
 @command.command()
@@ -53,7 +51,7 @@ def list_(of: str, withdrawn: bool, out: Output, db: str) -> None:
 def add(of: str, files: tuple[str, ...], kind: str, says: str, on: str, out: Output, db: str) -> None:
     """Take files in: JPEG, PNG, PDF or plain text, up to 25 MB each; all of them or none."""
     added = evidence.add(db, of, files, kind=kind, says=says, on=on)
-    out.give(added, lambda: ("Taken in:", *list_lines(added.proofs), *added.notes))
+    out.give(added, lambda: ("Taken in:", *proof_lines(added.proofs), *added.notes))
 
 
 @command.command("open")
@@ -85,18 +83,4 @@ def save(number: int, file: str, out: Output, db: str) -> None:
 def withdraw(number: int, why: str, out: Output, db: str) -> None:
     """Let it count no more; it stays on record."""
     gone = evidence.withdraw(db, number, why=why)
-    out.give({"withdrawn": gone}, lambda: ("Withdrawn; it stays on record:", *list_lines([gone])))
-
-
-def list_lines(found: Iterable[Proof]) -> Iterable[str]:
-    """Put proofs into lines."""
-    lines = [line for one in found for line in _lines(one)]
-    return lines or ["Nothing is on record: crib evidence add takes photos, receipts and statements."]
-
-
-def _lines(one: Proof) -> Iterable[str]:
-    yield f"{one.number:4} {one.kind} of {one.of}, {one.on or 'no day told'}: {one.says or one.name}"
-    by = f" by {one.by}" if one.by else ""
-    yield f"     {one.name}, {one.media_type}, {max(one.bytes // 1024, 1)} kB, taken in {one.added[:10]}{by}"
-    if one.withdrawn:
-        yield f"     WITHDRAWN {one.withdrawn[:10]}" + (f": {one.withdrawn_why}" if one.withdrawn_why else "")
+    out.give({"withdrawn": gone}, lambda: ("Withdrawn; it stays on record:", *proof_lines([gone])))

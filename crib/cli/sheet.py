@@ -28,23 +28,18 @@ def command(
     crib sheet take-home --since today
     """
     found = sign_sheet(db, sheet, act=act, since=since, owner=owner)
-    saved = _save(found, pdf, paper, db) if pdf else None
+    saved = None
+    if pdf:
+        from crib.report.sign_paper import save_sheet
+
+        saved = save_sheet(db, found, pdf, size=paper)
     out.give({"sheet": found, "saved": saved}, lambda: sheet_lines(found, saved))
-
-
-def _save(found: SignSheet, pdf: str, paper: str, db: str) -> str:
-    from crib.desk import evidence
-    from crib.desk.dates import now
-    from crib.desk.outside import save_new
-    from crib.report.sign_paper import sign_pdf
-
-    photos = evidence.photos(db, (proof for tool in found.tools for proof in tool.photos))
-    return save_new(pdf, sign_pdf(found, photos, size=paper, made=now()))
 
 
 def sheet_lines(found: SignSheet, saved: str | None) -> Iterable[str]:
     """Put a sheet into lines."""
-    yield f"{found.owner}: {len(found.tools)} own tools {WORDS[found.sheet]} ({found.chosen})"
+    many = f"{len(found.tools)} own tool{'s' * (len(found.tools) != 1)}"
+    yield f"{found.owner}: {many} {WORDS[found.sheet]} ({found.chosen})"
     for tool in found.tools:
         item, value = tool.item, tool.value
         marks = ", ".join(part for part in (item.mark, item.serial) if part) or "NO MARK"

@@ -1,14 +1,11 @@
 """crib worth: where a tool came from and what it is worth."""
 
-from collections.abc import Iterable
-
 import click
 
 from crib.cli.output import Output, with_output, with_store
-from crib.desk.worth import CameFrom, Value, Worth, WorthRequest, record, worth
+from crib.desk.worth import WorthRequest, record, worth
+from crib.report.worth_words import worth_lines
 from crib.store.words import ORIGINS
-
-WORDS = {"paid": "paid", "replacement": "a new one costs", "by age": "by its age"}
 
 
 @click.command()
@@ -44,35 +41,3 @@ def command(tag: str, currency: str, out: Output, db: str, **told: str) -> None:
     request = WorthRequest(**told)
     found = record(db, tag, request, currency=currency) if any(told.values()) else worth(db, tag)
     out.give(found, lambda: worth_lines(found))
-
-
-def worth_lines(found: Worth) -> Iterable[str]:
-    """Put a tool's origin and values into lines."""
-    item = found.item
-    yield f"{item.tag}  {item.designation or item.label}, {item.owner}'s"
-    yield origin_line(found.origin)
-    yield "One piece is worth, side by side; which one is paid is for you and the payer to agree:"
-    for value in found.values:
-        yield from value_lines(value)
-
-
-def origin_line(came: CameFrom | None) -> str:
-    """Say how a tool was come by."""
-    if came is None:
-        return "  come by: NOT RECORDED; crib worth TAG --origin says how, --got when"
-    day = f"on {came.on}" if came.on else "day not recorded"
-    told = (came.how, day, came.from_whom and f"from {came.from_whom}", came.paid and f"for {came.paid}")
-    more = (came.maker and f"made by {came.maker}", came.receipt and f"receipt {came.receipt}", came.note)
-    return f"  come by: {', '.join(part for part in (*told, *more) if part)} (said by {came.said_by})"
-
-
-def value_lines(value: Value) -> Iterable[str]:
-    """Put one value into lines."""
-    name = WORDS.get(value.basis, value.basis)
-    if value.amount is None:
-        yield f"  {name:16} {'not known':>16}  {value.how}"
-        return
-    facts = (str(value.on) if value.on else "", value.source or "source not told")
-    yield f"  {name:16} {value.amount:>16}  {', '.join(fact for fact in facts if fact)}"
-    if value.how:
-        yield f"  {'':16} {'':16}  {value.how}"

@@ -57,7 +57,7 @@ def asked(tag: str, basis: str, values: Sequence[Value], quantity: int, told: To
     """
     known = {value.basis: value for value in values}
     if not basis:
-        raise NotPossible(f"{tag}: on which basis is it asked?", "--basis names one: " + _side_by_side(known))
+        raise NotPossible(f"{tag}: on which basis is it asked?", "name one: " + _side_by_side(known))
     found = _told(basis, told) if told.amount else _by_basis(tag, basis, known, quantity, told)
     if found.money.currency != currency:
         raise InputError(

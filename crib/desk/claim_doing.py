@@ -13,7 +13,7 @@ from crib.desk import lookup
 from crib.desk.batch import copy_of
 from crib.desk.claim_amount import Asked, Told, asked
 from crib.desk.claim_state import ANSWERED, ASKING, LIVE, Standing, standing, state_of_claim
-from crib.desk.claims import Claim, claim, is_live, last_of, live_lines, row_of
+from crib.desk.claims import Claim, claim, is_live, last_of, lines_by_item, row_of
 from crib.desk.dates import now, read_day, today
 from crib.desk.deadlines import read_rules
 from crib.desk.typed import count_of, text
@@ -213,7 +213,7 @@ def _refuse_tool(
         raise NotPossible(
             f"{item.tag} is on this claim already", "one line for each tool; --pieces tells how many"
         )
-    for other, line, stands in live_lines(reader).get(item.id, ()):
+    for other, line, stands in lines_by_item(reader).get(item.id, ()):
         if is_live(other, stands):
             raise NotPossible(
                 f"{item.tag} is on claim {other.number} already, line {line.line_no} ({stands.state})",
@@ -385,7 +385,7 @@ def send(address: str, number: str, *, to: str = "", on: str = "", accept_gaps: 
         some = "; ".join(gaps[:3]) + (f"; and {len(gaps) - 3} more" if len(gaps) > 3 else "")
         raise NotPossible(
             f"claim {seen.number} has {len(gaps)} gap{'s' * (len(gaps) != 1)}: {some}",
-            "fill them, or send it as it is: --accept-gaps",
+            "fill them, or send it with its gaps accepted (--accept-gaps)",
         )
     with _at_work(address, number, ("draft",), "it is sent") as work:
         work.named([], ("draft",))

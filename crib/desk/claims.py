@@ -198,7 +198,7 @@ class Summary:
         asked: their sum.
         open: what is still to come.
         gaps: how many.
-        next_due: the next deadline that is not over, in words.
+        next_due: the next deadline, or the last where all are over, in words.
         tools: tags of its tools.
     """
 
@@ -284,7 +284,7 @@ def row_of(reader: Reader, number: str) -> ClaimRow:
     )
 
 
-def live_lines(reader: Reader) -> Mapping[int, Sequence[tuple[ClaimRow, ClaimLineRow, Standing]]]:
+def lines_by_item(reader: Reader) -> Mapping[int, Sequence[tuple[ClaimRow, ClaimLineRow, Standing]]]:
     """Give all lines of claims by item, with where they stand."""
     steps: dict[int, list[ClaimStepRow]] = defaultdict(list)
     for step in papers.claim_steps(reader):
@@ -333,7 +333,7 @@ def _lines(
 ) -> Iterable[Line]:
     asker = Asker(reader)
     item_ids = [line.item_id for line in rows]
-    origins, elsewhere = came_from(reader, item_ids), live_lines(reader)
+    origins, elsewhere = came_from(reader, item_ids), lines_by_item(reader)
     proofs = papers.proofs(reader, item_ids=item_ids, line_ids=[line.id for line in rows])
     for line in rows:
         item = _item(reader, line.item_id)
@@ -445,10 +445,11 @@ def _step(step: ClaimStepRow, numbers: Mapping[int, int], currency: str) -> Step
 
 
 def _summary(found: Claim) -> Summary:
-    ahead = [
-        one for one in found.deadlines if one.days_left is not None and one.days_left >= 0 and one.days > 0
-    ]
-    is_over = found.state not in LIVE
+    days = [one for one in found.deadlines if one.due is not None and one.days > 0]
+    ahead = [one for one in days if (one.days_left or 0) >= 0]
+    # the earliest that is to come, else the last that went by
+    next_ = ahead[:1] or days[-1:]
+    told = [f"{one.due}{'' if ahead else ' OVER'}: {one.what}" for one in next_]
     return Summary(
         number=found.number,
         claimant=found.claimant,
@@ -459,7 +460,7 @@ def _summary(found: Claim) -> Summary:
         asked=found.sums.asked,
         open=found.sums.open,
         gaps=len(found.all_gaps),
-        next_due=f"{ahead[0].due}: {ahead[0].what}" if ahead and not is_over else None,
+        next_due=told[0] if told and found.state in LIVE else None,
         tools=tuple(line.item.tag for line in found.lines),
     )
 
@@ -469,20 +470,21 @@ def _summary(found: Claim) -> Summary:
 
 def _suggested(reader: Reader) -> tuple[Suggestion, ...]:
     """Give the claimant's own tools to which something happened, and which are on no claim that stands."""
-    who, asker, on_claims = lookup.me(reader), Asker(reader), live_lines(reader)
+    who, asker, on_claims = lookup.me(reader), Asker(reader), lines_by_item(reader)
     if who is None:
         return ()
     found = []
     wanted = Filters(owner_ids=(who.id,), conditions=tuple(_SUGGESTED), limit=MOST_SUGGESTED)
     for row in reader.find_items(wanted).rows:
         event = _SUGGESTED[row.condition]
-        if row.id not in on_claims and (told := last_of(reader, row.id, event)):
+        on_one = any(stands.state != "withdrawn" for _, _, stands in on_claims.get(row.id, ()))
+        if not on_one and (told := last_of(reader, row.id, event)):
             found.append(Suggestion(item=asker.shown(row), event=event, on=told.on, why=told.why))
     return tuple(found)
 
 
 # event of a claim -> what the ledger calls it, newest first
-_LEDGER_WORDS = {
+LEDGER_WORDS = {
     "broken": ("regraded", "scrapped", "edge used"),
     "worn out": ("regraded", "scrapped"),
     "lost": ("counted", "scrapped"),
@@ -504,6 +506,6 @@ class Happened:
 def last_of(reader: Reader, item_id: int, event: str) -> Happened | None:
     """Give the last line of an item's ledger that tells of such an event."""
     for line in reversed(reader.ledger_of(item_id)):
-        if line.what in _LEDGER_WORDS.get(event, ()):
+        if line.what in LEDGER_WORDS.get(event, ()):
             return Happened(line.id, line.at.astimezone().date(), line.why)
     return None

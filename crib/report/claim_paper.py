@@ -3,12 +3,17 @@
 from collections.abc import Mapping, Sequence
 from datetime import date, datetime
 from decimal import Decimal
+from pathlib import Path
 
-from crib.desk.claims import Claim, Line
+from crib.desk import evidence
+from crib.desk.claims import Claim, Line, claim
+from crib.desk.dates import now, today
 from crib.desk.deadlines import Deadline
 from crib.desk.evidence import Proof
+from crib.desk.outside import save_new
+from crib.errors import InputError
 from crib.report.paper import Column, Paper
-from crib.report.sheets import Cell
+from crib.report.sheets import Cell, csv_bytes, xlsx_bytes
 
 PHOTO_WIDE_mm, PHOTO_HIGH_mm = 56.0, 44.0
 SUMS_mm = 60.0  # the sums stand on one page
@@ -20,13 +25,43 @@ HEADINGS = (
 )  # fmt: skip
 
 
-def claim_pdf(
-    claim: Claim, photos: Mapping[int, bytes], *, on: date, size: str = "A4", made: datetime | None = None
-) -> bytes:
-    """Print a claim.
+def save_claim(address: str, number: str, path: str, *, size: str = "A4") -> str:
+    """Write a claim to a file that is not there yet; its ending says how: .pdf, .csv or .xlsx.
 
     Args:
-        claim: in full.
+        address: the store.
+        number: of the claim.
+        path: of the file.
+        size: of the paper.
+
+    Returns:
+        The whole path.
+
+    Raises:
+        UnknownName: no such claim.
+        InputError: an ending of another kind, no such paper, or the file can't be written.
+    """
+    found = claim(address, number)
+    match Path(path).suffix.lower():
+        case ".pdf":
+            photos = evidence.photos(address, (proof for line in found.lines for proof in line.proofs))
+            content = claim_pdf(found, photos, on=today(), size=size, made=now())
+        case ".csv":
+            content = csv_bytes(HEADINGS, claim_rows(found))
+        case ".xlsx":
+            content = xlsx_bytes(f"claim {found.number}", HEADINGS, claim_rows(found))
+        case _:
+            raise InputError(f"{path}: as what?", "an ending of .pdf, .csv or .xlsx says it")
+    return save_new(path, content)
+
+
+def claim_pdf(
+    found: Claim, photos: Mapping[int, bytes], *, on: date, size: str = "A4", made: datetime | None = None
+) -> bytes:
+    """Print a found.
+
+    Args:
+        found: the claim in full.
         photos: number of the evidence -> its picture.
         on: the day it is printed.
         size: of the paper.
@@ -35,21 +70,21 @@ def claim_pdf(
     Raises:
         InputError: there is no such paper.
     """
-    paper = Paper(f"Claim {claim.number}, {claim.claimant}", size=size, made=made)
-    paper.heading(f"Claim {claim.number}")
-    paper.fields(_head(claim, on))
-    _lines(paper, claim)
-    for line in claim.lines:
+    paper = Paper(f"Claim {found.number}, {found.claimant}", size=size, made=made)
+    paper.heading(f"Claim {found.number}")
+    paper.fields(_head(found, on))
+    _lines(paper, found)
+    for line in found.lines:
         if line.state != "withdrawn":
             _line(paper, line)
-    _foot(paper, claim)
-    _deadlines(paper, claim)
-    _gaps(paper, claim)
-    _attachments(paper, claim, photos)
-    _steps(paper, claim)
+    _foot(paper, found)
+    _deadlines(paper, found)
+    _gaps(paper, found)
+    _attachments(paper, found, photos)
+    _steps(paper, found)
     paper.gap()
-    paper.text(claim.defer)
-    paper.signatures([claim.claimant, "supervisor", f"for {claim.payer}"])
+    paper.text(found.defer)
+    paper.signatures([found.claimant, "supervisor", f"for {found.payer}"])
     return paper.finished()
 
 

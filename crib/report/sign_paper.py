@@ -3,11 +3,30 @@
 from collections.abc import Mapping, Sequence
 from datetime import datetime
 
+from crib.desk import evidence
+from crib.desk.dates import now
+from crib.desk.outside import save_new
 from crib.desk.sign_in import SignedTool, SignSheet
 from crib.report.paper import Column, Paper
 
 PHOTO_WIDE_mm, PHOTO_HIGH_mm = 42.0, 32.0
 TITLES = {"bring-in": "Own tools brought in", "take-home": "Own tools taken home"}
+
+
+def save_sheet(address: str, sheet: SignSheet, path: str, *, size: str = "A4") -> str:
+    """Write a sheet as PDF to a file that is not there yet; give the whole path.
+
+    Args:
+        address: the store, for the photos.
+        sheet: what is on it.
+        path: of the file.
+        size: of the paper.
+
+    Raises:
+        InputError: there is no such paper, or the file can't be written.
+    """
+    photos = evidence.photos(address, (proof for tool in sheet.tools for proof in tool.photos))
+    return save_new(path, sign_pdf(sheet, photos, size=size, made=now()))
 
 
 def sign_pdf(

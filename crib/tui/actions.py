@@ -43,6 +43,7 @@ KEY_NAMES = {
     "enter": "Enter",
     "escape": "Esc",
     "slash": "/",
+    "space": "Space",
     "question_mark": "?",
     "ctrl+q": "Ctrl+Q",
     "ctrl+r": "Ctrl+R",
@@ -66,8 +67,24 @@ DOINGS = {
     "part": "A part of a tool",
     "who_leaves": "Who leaves",
     "file": "Write to a file",
+    "sheet": "Sign-in sheet",
+    "evidence_add": "New photo or paper",
+    "evidence_withdraw": "Withdraw a photo or paper",
+    "worth_add": "What a tool is worth",
+    "worth_origin": "Where a tool came from",
+    "claim_new": "New claim",
+    "claim_line": "Line of a claim",
+    "claim_photos": "Photos of a claim's line",
+    "claim_amend": "What a claim relies on",
+    "claim_correct": "Correct a claim",
+    "claim_send": "Hand a claim in",
+    "claim_answer": "Answer to a claim",
+    "claim_pay": "Claim paid",
+    "claim_replace": "Tool for a claim",
+    "claim_close": "Close a claim",
+    "claim_print": "Print a claim",
 }
-_PRINTING_NAMES = ("slash", "question_mark")
+_PRINTING_NAMES = ("slash", "question_mark", "space")
 
 
 def _is_letter(key: str) -> bool:
@@ -204,6 +221,20 @@ ACTIONS: tuple[Action, ...] = (
         where="item",
     ),
     _undo("item"),
+    Action(
+        name="evidence",
+        keys=("e",),
+        label="photos",
+        help="Photos, receipts and statements of this tool.",
+        where="item",
+    ),
+    Action(
+        name="worth",
+        keys=("v",),
+        label="worth",
+        help="What it is worth by each basis, where it came from, and what shows whose it is.",
+        where="item",
+    ),
     # Decode
     Action(
         name="fitting",
@@ -466,6 +497,136 @@ ACTIONS: tuple[Action, ...] = (
         )
         for where in ("restock", "kit", "missing", "insurance", "leaving")
     ),
+    # Claims
+    Action(
+        name="open",
+        keys=("enter",),
+        label="open",
+        help="The marked claim in full, or the page of the marked tool.",
+        where="claims",
+    ),
+    Action(
+        name="choose",
+        keys=("space",),
+        label="mark",
+        help="Mark this tool for a claim, or mark it no more.",
+        where="claims",
+    ),
+    Action(
+        name="new",
+        keys=("n",),
+        label="new claim",
+        help="Make a claim from the marked tools; others can be typed.",
+        where="claims",
+    ),
+    # one claim
+    Action(
+        name="add",
+        keys=("a",),
+        label="add tool",
+        help="Add a line to this draft.",
+        where="claim",
+    ),
+    Action(
+        name="amend",
+        keys=("m",),
+        label="agreement",
+        help="Name the agreement, the place of work, the rules of this draft.",
+        where="claim",
+    ),
+    Action(
+        name="send",
+        keys=("s",),
+        label="send",
+        help="Write down that it was handed in; gaps must be accepted.",
+        where="claim",
+    ),
+    Action(
+        name="answer",
+        keys=("w",),
+        label="answer",
+        help="Write down what the payer agreed to, or refused and why.",
+        where="claim",
+    ),
+    Action(
+        name="pay",
+        keys=("y",),
+        label="paid",
+        help="Write down what was paid.",
+        where="claim",
+    ),
+    Action(
+        name="replace",
+        keys=("r",),
+        label="replaced",
+        help="Write down a tool that came for a line; asks whose it is.",
+        where="claim",
+    ),
+    Action(
+        name="evidence",
+        keys=("e",),
+        label="photos",
+        help="Photos and papers of a line of this claim; asks for which, if it has several.",
+        where="claim",
+    ),
+    Action(
+        name="correct",
+        keys=("c",),
+        label="correct",
+        help="Correct an amount, or withdraw a line, by a dated step.",
+        where="claim",
+    ),
+    Action(
+        name="print",
+        keys=("p",),
+        label="print",
+        help="Write it as PDF with photos and lines to sign on, as CSV or XLSX.",
+        where="claim",
+    ),
+    Action(
+        name="close",
+        keys=("x",),
+        label="close",
+        help="Close it: nothing more comes of it.",
+        where="claim",
+    ),
+    # photos and papers
+    Action(
+        name="add",
+        keys=("a",),
+        label="add",
+        help="Take in a photo, receipt or statement: JPEG, PNG, PDF or text.",
+        where="evidence",
+    ),
+    Action(
+        name="outside",
+        keys=("o", "enter"),
+        label="open outside",
+        help="Open the marked one in the machine's own viewer.",
+        where="evidence",
+    ),
+    Action(
+        name="withdraw",
+        keys=("w",),
+        label="withdraw",
+        help="Let the marked one count no more; it stays on record.",
+        where="evidence",
+    ),
+    # worth
+    Action(
+        name="add",
+        keys=("a",),
+        label="value",
+        help="Write down what one piece is worth, by which basis, and who says so.",
+        where="worth",
+    ),
+    Action(
+        name="origin",
+        keys=("f",),
+        label="came from",
+        help="Write down how it was come by, when and from whom.",
+        where="worth",
+    ),
     # doings
     *(
         action
@@ -569,6 +730,10 @@ SCREEN_NAMES = {
     "missing": "Missing parts",
     "insurance": "Lists",
     "leaving": "Settling up",
+    "evidence": "Photos and papers",
+    "worth": "Worth and proof",
+    "claims": "Claims",
+    "claim": "One claim",
     **DOINGS,
     EVERYWHERE: "Everywhere",
 }

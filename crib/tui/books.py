@@ -48,4 +48,6 @@ BOOKS = (
         "missing_parts:MissingScreen",
     ),
     Book("Lists", "For insurance, and for settling up on leaving.", "lists:InsuranceScreen"),
+    Book("Sign-in sheet", "Own tools brought in or taken home, printed to sign.", "sheet:SheetScreen"),
+    Book("Claims", "What am I owed for my own tools; deadlines, gaps.", "claims:ClaimsScreen"),
 )

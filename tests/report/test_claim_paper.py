@@ -4,8 +4,10 @@ import csv
 import io
 from datetime import UTC, date, datetime
 from pathlib import Path
+from unicodedata import normalize
 
 import pytest
+from nasty import NASTY, controls
 from openpyxl import load_workbook
 from pictures_made import photo
 from pypdf import PdfReader
@@ -13,7 +15,7 @@ from small_shop import open_shop
 
 from crib.desk import evidence
 from crib.desk.bring_in import bring_in
-from crib.desk.claim_doing import LineRequest, new
+from crib.desk.claim_doing import LineRequest, add, new
 from crib.desk.claims import Claim, claim
 from crib.desk.settings import put
 from crib.desk.sign_in import sign_sheet
@@ -21,6 +23,7 @@ from crib.desk.worth import WorthRequest, record
 from crib.report.claim_paper import HEADINGS, claim_pdf, claim_rows
 from crib.report.sheets import csv_bytes, xlsx_bytes
 from crib.report.sign_paper import sign_pdf
+from crib.tui.screens.claim import claim_page
 
 ON, MADE = date(2026, 11, 27), datetime(2026, 11, 27, tzinfo=UTC)
 TOOLS = 40
@@ -76,6 +79,21 @@ def test_a_long_claim_goes_over_pages_with_all_its_parts(long_claim: tuple[Claim
         == 1
     )
     assert pdf == claim_pdf(found, photos, on=ON, made=MADE)
+
+
+def test_hostile_text_of_a_claim_is_data_on_paper_in_lists_and_on_the_screen(shop: str) -> None:
+    number = new(shop).number
+    for n, text in enumerate(NASTY.values(), 1):
+        told = dict.fromkeys(("what", "job", "machine", "seen", "asked", "old"), text[:1_900])
+        add(shop, number, [f"W{n}"], LineRequest(event="broken", basis="agreed", amount="1", **told))
+    found = claim(shop, number)
+    pages = text_of(claim_pdf(found, {}, on=ON, made=MADE))
+    assert f"page {len(pages)} of {len(pages)}" in pages[-1]
+    (_, *rows) = csv.reader(io.StringIO(csv_bytes(HEADINGS, claim_rows(found)).decode("utf-8-sig")))
+    assert len(rows) == len(NASTY)
+    assert not any(normalize("NFKC", cell).startswith(("=", "+", "-", "@")) for row in rows for cell in row)
+    for width in (40, 78):
+        assert not any(controls(line.text) for line in claim_page(found, width))
 
 
 def test_its_lines_as_csv_and_as_a_workbook(long_claim: tuple[Claim, dict[int, bytes]]) -> None:

@@ -5,7 +5,10 @@ import pytest
 from crib.tui.actions import ACTIONS, EVERYWHERE, SCREEN_NAMES, actions_of
 from crib.tui.books import BOOKS
 from crib.tui.screens.books import BooksScreen
+from crib.tui.screens.claim import ClaimScreen
+from crib.tui.screens.claim_forms import ClaimForm, NewClaimScreen
 from crib.tui.screens.decode import DecodeScreen
+from crib.tui.screens.evidence import AddEvidenceScreen, EvidenceScreen, WithdrawEvidenceScreen
 from crib.tui.screens.find import FindScreen
 from crib.tui.screens.help import help_lines
 from crib.tui.screens.item import ItemScreen
@@ -16,12 +19,15 @@ from crib.tui.screens.machines import MachinesScreen
 from crib.tui.screens.missing_parts import PartScreen
 from crib.tui.screens.pick import PickScreen
 from crib.tui.screens.restock import LeftOfScreen, LeftScreen, MinimumScreen
+from crib.tui.screens.worth import AddWorthScreen, OriginScreen, WorthScreen
 
 SCREENS = [
     *(FindScreen, ItemScreen, DecodeScreen, PickScreen, MachinesScreen, BooksScreen),
     *dict.fromkeys(type(book.open()) for book in BOOKS),
     *(FileScreen, LeftScreen, LeftOfScreen, MinimumScreen, KitScreen, NeedScreen, ChooseScreen, PartScreen),
     *(LeavingScreen, WhoLeavesScreen),
+    *(ClaimScreen, NewClaimScreen, *ClaimForm.__subclasses__()),
+    *(EvidenceScreen, AddEvidenceScreen, WithdrawEvidenceScreen, WorthScreen, AddWorthScreen, OriginScreen),
 ]
 
 

@@ -85,10 +85,12 @@ class DoingScreen(BookScreen):
         self.say(
             self.ASKS, "This was typed before and not recorded." if kept and not self.given else "", SAVE_HINT
         )
+        self.form.go(self.first_entry())
+
+    def first_entry(self) -> str:
+        """Give the entry in which typing begins: the first that is empty."""
         values = self.form.values()
-        self.form.go(
-            next((entry.name for entry in self.FIELDS if not values[entry.name]), self.FIELDS[0].name)
-        )
+        return next((e.name for e in self.FIELDS if not values[e.name]), self.FIELDS[0].name)
 
     def focus_body(self) -> None:
         """Give the keyboard to the form."""

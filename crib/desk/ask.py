@@ -15,6 +15,7 @@ from crib.desk.found import (
     nothing_lines,
     without_lines,
 )
+from crib.desk.scanned import scanned
 from crib.desk.talk import Names, Wanted, nearest, understand, vocabulary
 from crib.errors import NotPossible
 from crib.store.filters import Filters, Range
@@ -69,7 +70,7 @@ def find(
         StoreError: the store can't be used.
     """
     flags = {"at": at, "owner": owner, "hand": hand, "kind": kind, "fits": fits, "condition": condition}
-    asked = " ".join([question, *(f'{name}="{value}"' for name, value in flags.items() if value)])
+    asked = " ".join([scanned(question), *(f'{name}="{value}"' for name, value in flags.items() if value)])
     with reading(address) as reader:
         desk = Asker(reader)
         wanted = understand(asked, desk.names(), vocabulary(tables.rows("shop_words")), kind_of_code)

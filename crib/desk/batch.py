@@ -126,7 +126,7 @@ def copy_of(item: Item, tag: str) -> Item:
     facts: dict[str, Any] = {
         name: getattr(item, name) for name in _columns(item) if name not in ("id", "tag", *GOVERNED, *_SEARCH)
     }
-    for name in ("insert", "holder", "bar", "bit", "rotary"):
+    for name in ("insert", "holder", "bar", "bit", "rotary", "gauge"):
         if (detail := getattr(item, name)) is not None:
             own = {column: getattr(detail, column) for column in _columns(detail) if column != "item_id"}
             facts[name] = type(detail)(**own)

@@ -11,12 +11,12 @@ from typing import Any
 from sqlalchemy import select
 
 from crib.desk import tables
-from crib.desk.codes import decode, readable
+from crib.desk.codes import readable
 from crib.desk.intake_papers import TAKERS
 from crib.desk.job import operation_of
 from crib.desk.lists import FORMS, Form, ListRow, Problem, read_list
-from crib.desk.new_item import new_item
-from crib.errors import BadDesignation, BadList, CribError, InputError, StoreMissing
+from crib.desk.new_item import RowError, edges_of, new_item, reading_of
+from crib.errors import BadList, CribError, StoreMissing
 from crib.store import ledger, models, words
 from crib.store.places import add_place
 from crib.store.search import normalise
@@ -24,10 +24,7 @@ from crib.store.upgrade import open_store
 from crib.store.writing import WriteSession, writing
 from crib.trade.cutting.materials import find_material
 from crib.trade.cutting.spindle import cutting_speed
-from crib.trade.designation.reading import Reading
 from crib.trade.rigidity.directions import read_gives
-
-CODED = ("insert", "holder", "bar")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -164,7 +161,7 @@ class _Taker:
         for row in rows:
             try:
                 what = takers[form](row)
-            except _RowError as error:
+            except RowError as error:
                 self.note(row, error.column, str(row.get(error.column, "")), error.why)
             except CribError as error:
                 self.note(row, "", "", f"{error.message}; {error.hint}" if error.hint else error.message)
@@ -181,7 +178,7 @@ class _Taker:
     def party(self, row: ListRow) -> str:
         name = row["name"]
         if name.lower() in self.parties:
-            raise _RowError("name", "is on record already")
+            raise RowError("name", "is on record already")
         party = models.Party(
             name=name,
             mark=row.get("mark"),
@@ -199,7 +196,7 @@ class _Taker:
         name = " ".join(row["place"].split())
         path = f"{parent.path}{words.PATH_JOINT}{name}" if parent else name
         if path.lower() in self.places:
-            raise _RowError("place", "is on record already")
+            raise RowError("place", "is on record already")
         place = add_place(self.session, name, row["kind"], parent)
         self.places[place.path.lower()] = place
         return f"{place.kind} {place.path}"
@@ -207,7 +204,7 @@ class _Taker:
     def machine(self, row: ListRow) -> str:
         place = self.known_place(row, "place")
         if place.id in self.machines:
-            raise _RowError("place", "is on record already")
+            raise RowError("place", "is on record already")
         self.machines.add(place.id)
         speeds, feeds = row.get("speeds_rev_min", ()), row.get("feeds_mm_rev", ())
         self.session.add(
@@ -236,16 +233,14 @@ class _Taker:
     def item(self, row: ListRow) -> str:
         tag = row["tag"]
         if tag.lower() in self.items:
-            raise _RowError("tag", "is on record already")
+            raise RowError("tag", "is on record already")
         owner = self.known_party(row, "owner")
         place = self.known_place(row, "place")
         holder = self.known_party(row, "lent_to") if row.get("lent_to") else None
-        reading = self.reading_of(row)
-        if row.get("high") is not None and row["high"] < row.get("low", 0.0):
-            raise _RowError("high", "is below low")
+        reading = reading_of(row)
         item = new_item(row, reading)
         quantity = row.get("quantity", 1)
-        edges = self.edges_of(row, item, quantity)
+        edges = edges_of(row, item, quantity)
         ledger.add(
             self.session,
             item,
@@ -280,7 +275,7 @@ class _Taker:
             models.SparePart.item_id == item.id, models.SparePart.what == row["part"]
         )
         if self.session.scalar(known) is not None:
-            raise _RowError("part", "is on record already")
+            raise RowError("part", "is on record already")
         present = row.get("present", True)
         self.session.add(
             models.SparePart(
@@ -297,14 +292,14 @@ class _Taker:
     def minimum(self, row: ListRow) -> str:
         site = self.known_place(row, "site")
         if site.kind != "site":
-            raise _RowError("site", "is not a site")
+            raise RowError("site", "is not a site")
         read = readable(row["code"])
         named = self.items.get(row["code"].lower())
         what = (named.designation or named.label) if named else read.designation if read else row["code"]
         norm, grade = normalise(what), row.get("grade", "")
         same = {"norm": norm, "grade": grade, "site_id": site.id}
         if self.session.scalar(select(models.Minimum.id).filter_by(**same)) is not None:
-            raise _RowError("code", "has a minimum for that grade and site already")
+            raise RowError("code", "has a minimum for that grade and site already")
         usual = "edges" if (named.kind if named else read.kind if read else "") == "insert" else "pieces"
         price = row.get("price")
         self.session.add(
@@ -344,7 +339,7 @@ class _Taker:
     def check(self, row: ListRow) -> str:
         gauge = self.known_gauge(row)
         if row.get("due") and row["due"] < row["on"]:
-            raise _RowError("due", "is before the check itself")
+            raise RowError("due", "is before the check itself")
         gauge.checks.append(
             models.GaugeCheck(on_date=row["on"], result=row["result"], due=row.get("due"), by=row.get("by"))
         )
@@ -354,7 +349,7 @@ class _Taker:
         item = self.known_item(row, "item")
         actor = self.known_party(row, "who")
         if row["when"] > datetime.now(UTC):
-            raise _RowError("when", "is in the future")
+            raise RowError("when", "is in the future")
         ledger.record(
             self.session,
             ledger.Entry(
@@ -380,7 +375,7 @@ class _Taker:
                 return {"to_held_by_id": self.known_party(row, "to").id}
             case "regraded":
                 if row.get("to") not in words.CONDITIONS:
-                    raise _RowError("to", "is no condition; one of: " + ", ".join(words.CONDITIONS))
+                    raise RowError("to", "is no condition; one of: " + ", ".join(words.CONDITIONS))
                 return {"to_condition": row["to"]}
             case "edge used":
                 return {"edges_change": -count}
@@ -390,7 +385,7 @@ class _Taker:
                 return {"to_condition": "scrap"} if count == item.quantity else {"quantity_change": -count}
             case "claimed":
                 return {}
-        raise _RowError("what", "can't be taken from a list")
+        raise RowError("what", "can't be taken from a list")
 
     def setup_point(self, row: ListRow) -> str:
         name = row["setup"]
@@ -399,7 +394,7 @@ class _Taker:
         setup = self.setups.get(name.lower())
         if setup is None:
             if name.lower() in tables.setups():
-                raise _RowError("setup", "is a word for assumed figures: give it a name of its own")
+                raise RowError("setup", "is a word for assumed figures: give it a name of its own")
             machine = self.known_machine(row) if row.get("machine") else None
             setup = models.Setup(name=name, machine_id=machine, note=row.get("note"))
             self.session.add(setup)
@@ -422,12 +417,12 @@ class _Taker:
 
     def cut(self, row: ListRow) -> str:
         if row["when"] > datetime.now(UTC):
-            raise _RowError("when", "is in the future")
+            raise RowError("when", "is in the future")
         material = find_material(row["material"], tables.materials())
         operation = operation_of(row["op"])
         setup = self.setups.get(row["setup"].lower()) if row.get("setup") else None
         if row.get("setup") and setup is None and row["setup"].lower() not in tables.setups():
-            raise _RowError("setup", "is no set-up on record: list it first")
+            raise RowError("setup", "is no set-up on record: list it first")
         arm = self.known_item(row, "tool") if row.get("tool") else None
         insert = self.known_item(row, "insert") if row.get("insert") else None
         by = self.known_party(row, "who") if row.get("who") else None
@@ -466,69 +461,27 @@ class _Taker:
         name = row.get(column, "")
         if party := self.parties.get(name.lower()):
             return party
-        raise _RowError(column, "is nobody on record: list people first" if name else "must name a person")
+        raise RowError(column, "is nobody on record: list people first" if name else "must name a person")
 
     def known_place(self, row: ListRow, column: str) -> models.Place:
         path = row.get(column, "")
         if place := self.places.get(path.lower()):
             return place
-        raise _RowError(column, "is no place on record: give its full path, as in 'works / tool room'")
+        raise RowError(column, "is no place on record: give its full path, as in 'works / tool room'")
 
     def known_item(self, row: ListRow, column: str) -> models.Item:
         if item := self.items.get(row[column].lower()):
             return item
-        raise _RowError(column, "is no tag on record")
+        raise RowError(column, "is no tag on record")
 
     def known_machine(self, row: ListRow) -> int:
         place = self.known_place(row, "machine")
         if place.id not in self.machines:
-            raise _RowError("machine", "is no machine on record")
+            raise RowError("machine", "is no machine on record")
         return place.id
 
     def known_gauge(self, row: ListRow) -> models.GaugeDetail:
         item = self.known_item(row, "gauge")
         if item.gauge is None:
-            raise _RowError("gauge", f"is a {item.kind}, not a gauge")
+            raise RowError("gauge", f"is a {item.kind}, not a gauge")
         return item.gauge
-
-    def reading_of(self, row: ListRow) -> Reading | None:
-        """Read the code of an insert, holder or bar; other kinds keep theirs as typed."""
-        code, kind = row.get("code"), row.get("kind")
-        if not code or kind not in (None, *CODED):
-            if kind is None:
-                raise _RowError("kind", "must be given where there is no code to read it from")
-            return None
-        try:
-            reading = decode(code)
-        except BadDesignation as error:
-            raise _RowError(
-                "code", f"{error.message}; {error.hint}" if error.hint else error.message
-            ) from error
-        if kind not in (None, reading.kind):
-            raise _RowError("code", f"reads as {_a(reading.kind)}, but the row says {_a(kind)}")
-        return reading
-
-    def edges_of(self, row: ListRow, item: models.Item, quantity: int) -> int | None:
-        """Give the fresh edges of a row: as told; of a new box by its code; of a used one nobody knows."""
-        edges: int | None = row.get("edges_left")
-        most = item.insert.cedc if item.insert else None
-        if edges is None:
-            return most * quantity if most and row.get("condition") == "new" else None
-        if item.kind != "insert":
-            raise _RowError("edges_left", "is counted for inserts only")
-        if most is not None and edges > most * quantity:
-            raise _RowError("edges_left", f"is more than {quantity} x {most} edges of this code")
-        return edges
-
-
-class _RowError(InputError):
-    """One column of a row can't be taken."""
-
-    def __init__(self, column: str, why: str) -> None:
-        super().__init__(why)
-        self.column = column
-        self.why = why
-
-
-def _a(kind: str) -> str:
-    return ("an " if kind[0] in "aeiou" else "a ") + kind

@@ -8,6 +8,7 @@ from collections.abc import Callable, Iterable, Sequence
 from difflib import get_close_matches
 
 from crib.desk.ask import MOST_FOR_SLIPS, Asker, kind_of_code
+from crib.desk.scanned import scanned
 from crib.desk.talk import Wanted, is_tag, understand, vocabulary
 from crib.errors import InputError, NotPossible, UnknownName
 from crib.store.filters import Filters
@@ -32,6 +33,7 @@ def item(reader: Reader, typed: str) -> ItemRow:
         UnknownName: nothing on record is called so.
         InputError: several are; the hint names them.
     """
+    typed = scanned(typed)
     if not compact(typed):
         raise UnknownName("tool", typed, hint="say its tag, mark, or words for it")
     for row in reader.find_items(Filters(tag=typed, limit=1)).rows:

@@ -2,14 +2,80 @@
 
 from typing import Any
 
-from crib.desk.codes import label_of
+from crib.desk.codes import decode, label_of
 from crib.desk.lists import ListRow
+from crib.errors import BadDesignation, InputError
 from crib.store import models
 from crib.trade.designation.reading import BarReading, HolderReading, InsertReading, Reading
 
+CODED = ("insert", "holder", "bar")
+
+
+class RowError(InputError):
+    """One column of a row can't be taken."""
+
+    def __init__(self, column: str, why: str) -> None:
+        super().__init__(why)
+        self.column = column
+        self.why = why
+
+
+def reading_of(row: ListRow) -> Reading | None:
+    """Read the code of an insert, holder or bar; other kinds keep theirs as typed.
+
+    Raises:
+        RowError: the code can't be read, or is of another kind than the row says.
+    """
+    code, kind = row.get("code"), row.get("kind")
+    if not code or kind not in (None, *CODED):
+        if kind is None:
+            raise RowError("kind", "must be given where there is no code to read it from")
+        return None
+    try:
+        reading = decode(code)
+    except BadDesignation as error:
+        raise RowError("code", f"{error.message}; {error.hint}" if error.hint else error.message) from error
+    if kind not in (None, reading.kind):
+        raise RowError("code", f"reads as {_a(reading.kind)}, but the row says {_a(kind)}")
+    return reading
+
+
+def edges_of(row: ListRow, item: models.Item, quantity: int) -> int | None:
+    """Give the fresh edges of a row: as told; of a new box by its code; of a used one nobody knows.
+
+    Raises:
+        RowError: it is no insert, or they are too many.
+    """
+    edges: int | None = row.get("edges_left")
+    if edges is None and row.get("condition") == "new" and item.insert is not None and item.insert.cedc:
+        return item.insert.cedc * quantity
+    refuse_edges(item, quantity, edges)
+    return edges
+
+
+def refuse_edges(item: models.Item, quantity: int, edges: int | None) -> None:
+    """Refuse more edges than a batch can have.
+
+    Raises:
+        RowError: it is no insert, or they are too many.
+    """
+    if edges is None:
+        return
+    if item.kind != "insert":
+        raise RowError("edges_left", "is counted for inserts only")
+    most = item.insert.cedc if item.insert else None
+    if most is not None and edges > most * quantity:
+        raise RowError("edges_left", f"is more than {quantity} x {most} edges of this code")
+
 
 def new_item(row: ListRow, reading: Reading | None) -> models.Item:
-    """Build an item from its row, geometry from its code where it has one that reads."""
+    """Build an item from its row, geometry from its code where it has one that reads.
+
+    Raises:
+        RowError: a range that ends before it begins.
+    """
+    if row.get("high") is not None and row["high"] < row.get("low", 0.0):
+        raise RowError("high", "is below low")
     kind = reading.kind if reading else row["kind"]
     details = {
         "insert": _insert_detail,
@@ -115,3 +181,7 @@ def _gauge_detail(row: ListRow, _reading: Reading | None) -> models.GaugeDetail:
         high_mm=row.get("high"),
         resolution_mm=row.get("resolution"),
     )
+
+
+def _a(kind: str) -> str:
+    return ("an " if kind[0] in "aeiou" else "a ") + kind

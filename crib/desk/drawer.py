@@ -2,6 +2,7 @@
 
 from dataclasses import dataclass
 
+from crib.desk.doing import Done
 from crib.desk.scanned import scanned
 from crib.desk.take_in import Added, Understood, keep, read_line, understand, whose_and_where
 from crib.desk.undo import undo
@@ -18,6 +19,7 @@ class Line:
 
     says: str
     added: Added | None = None
+    taken_back: Done | None = None
 
 
 class Drawer:
@@ -68,9 +70,9 @@ class Drawer:
         """
         if not self.kept:
             raise NotPossible("there is no line to take back", "nothing was taken in here yet")
-        said = undo(self.address, self.kept[-1].done.act).verdict
+        done = undo(self.address, self.kept[-1].done.act)
         self.kept.pop()
-        return Line(says=said)
+        return Line(says=done.verdict, taken_back=done)
 
     def _holds(self, text: str) -> Line | None:
         """Let an owner or place that stands alone hold for the lines that follow."""

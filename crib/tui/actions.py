@@ -83,6 +83,7 @@ DOINGS = {
     "claim_replace": "Tool for a claim",
     "claim_close": "Close a claim",
     "claim_print": "Print a claim",
+    "take_in": "Take stock in",
 }
 _PRINTING_NAMES = ("slash", "question_mark", "space")
 

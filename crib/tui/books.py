@@ -50,4 +50,5 @@ BOOKS = (
     Book("Lists", "For insurance, and for settling up on leaving.", "lists:InsuranceScreen"),
     Book("Sign-in sheet", "Own tools brought in or taken home, printed to sign.", "sheet:SheetScreen"),
     Book("Claims", "What am I owed for my own tools; deadlines, gaps.", "claims:ClaimsScreen"),
+    Book("Take stock in", "One code after another, typed or scanned.", "take_in:TakeInScreen"),
 )

@@ -46,7 +46,7 @@ COMMANDS = {
     "worth": ("worth", "Where a tool came from, and what it is worth."),
     "evidence": ("evidence", "Photos, receipts and statements of a tool."),
     "sheet": ("sheet", "Sheets to print and sign: own tools brought in, taken home."),
-    "intake": ("intake", "Take lists (CSV) into the store, all or nothing."),
+    "intake": ("intake", "Take lists (CSV, XLSX) into the store, all or nothing."),
     "restock": ("restock", "What is running out, what to buy, how many edges are left."),
     "minimum": ("minimum", "How many of what there should be."),
     "kit": ("kit", "What a job needs, matched to what there is."),

@@ -3,19 +3,21 @@
 import os
 import tempfile
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import asdict, dataclass
+from dataclasses import asdict, dataclass, replace
 from datetime import UTC, datetime
 from functools import partial
 from typing import Any
 
 from sqlalchemy import select
 
-from crib.desk import tables
+from crib.desk import relist, tables
 from crib.desk.codes import readable
 from crib.desk.intake_papers import TAKERS
 from crib.desk.job import operation_of
 from crib.desk.lists import FORMS, Form, ListRow, Problem, read_list
+from crib.desk.mapping import Mapped, Translator
 from crib.desk.new_item import RowError, edges_of, new_item, reading_of
+from crib.desk.tags import next_tag
 from crib.errors import BadList, CribError, StoreMissing
 from crib.store import ledger, models, words
 from crib.store.places import add_place
@@ -24,16 +26,25 @@ from crib.store.upgrade import open_store
 from crib.store.writing import WriteSession, writing
 from crib.trade.cutting.materials import find_material
 from crib.trade.cutting.spindle import cutting_speed
+from crib.trade.designation.reading import Reading
 from crib.trade.rigidity.directions import read_gives
+
+UPDATED = ("people", "places", "items")  # what a list handed in again may bring up to date
+ON_RECORD = "is on record already"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class TakenRow:
-    """One row that was taken, or would be: where it stood and what it became."""
+    """One row that was taken, or would be: where it stood, what it became, and whether that is new.
+
+    Attributes:
+        how: "new", "same" or "changed".
+    """
 
     file: str
     line: int
     what: str
+    how: str = "new"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -45,12 +56,14 @@ class Taken:
         dry_run: nothing was written.
         counts: rows by sort of list.
         rows: every row with what it became.
+        mapped: a user's own headings, and what they were taken for.
     """
 
     store: str
     dry_run: bool
     counts: Mapping[str, int]
     rows: tuple[TakenRow, ...]
+    mapped: tuple[Mapped, ...] = ()
 
 
 def intake(
@@ -58,6 +71,10 @@ def intake(
     files: Sequence[str],
     *,
     dry_run: bool = False,
+    update: bool = False,
+    headings: Mapping[str, str] | None = None,
+    owner: str = "",
+    place: str = "",
     system: str = "metric",
     at: datetime | None = None,
 ) -> Taken:
@@ -65,8 +82,12 @@ def intake(
 
     Args:
         address: the store.
-        files: paths of CSV files, in any order.
+        files: paths of CSV or XLSX files, in any order.
         dry_run: say what would happen; write nothing.
+        update: bring people, places and tools that are on record to what the lists say.
+        headings: a user's own headings of a list of tools -> our columns, as crib.desk.mapping reads them.
+        owner: whose the tools of a list are that doesn't say.
+        place: where they lie.
         system: "metric" or "inch": what bare numbers in the lists mean.
         at: when it is taken to have happened; now if not told.
 
@@ -74,36 +95,52 @@ def intake(
         BadList: a file or row can't be taken; then none was.
         StoreError: the store can't be used.
     """
-    sheets = [_read_file(file, system) for file in files]
+    translator = Translator(headings or {})
+    usual = {"owner": owner, "place": place}
+    sheets = [_read_file(file, system, translator, usual) for file in files]
+    taking = partial(
+        _take_all, sheets=sheets, at=at or datetime.now(UTC), update=update, mapped=tuple(translator.mapped)
+    )
     if not dry_run:
-        return _take_all(address, sheets, at or datetime.now(UTC), keep=True)
+        return taking(address, keep=True)
     try:
         open_store(address)
-        return _take_all(address, sheets, at or datetime.now(UTC), keep=False)
+        return taking(address, keep=False)
     except StoreMissing:
         with tempfile.TemporaryDirectory(prefix="crib-dry-") as folder:
             trial = os.path.join(folder, "trial.db")
-            taken = _take_all(trial, sheets, at or datetime.now(UTC), keep=False)
-        return Taken(store=address, dry_run=True, counts=taken.counts, rows=taken.rows)
+            taken = taking(trial, keep=False)
+        return replace(taken, store=address)
 
 
 Sheet = tuple[Form, list[ListRow], list[Problem]]
 
 
-def _read_file(file: str, system: str) -> Sheet:
+def _read_file(file: str, system: str, translate: Translator, usual: Mapping[str, str]) -> Sheet:
     try:
         with open(file, "rb") as handle:
             content = handle.read()
     except OSError as error:
-        raise BadList(f"{file}: {error.strerror or error}", hint="give the path of a CSV file") from error
-    return read_list(os.path.basename(file), content, system, folder=os.path.dirname(file))
+        raise BadList(
+            f"{file}: {error.strerror or error}", hint="give the path of a CSV or XLSX file"
+        ) from error
+    name, folder = os.path.basename(file), os.path.dirname(file)
+    return read_list(name, content, system, folder=folder, translate=translate, usual=usual)
 
 
-def _take_all(address: str, sheets: Sequence[Sheet], at: datetime, *, keep: bool) -> Taken:
+def _take_all(
+    address: str,
+    sheets: Sequence[Sheet],
+    *,
+    keep: bool,
+    at: datetime,
+    update: bool,
+    mapped: tuple[Mapped, ...],
+) -> Taken:
     opened = open_store(address, create=True)
     problems = [problem for _, _, found in sheets for problem in found]
     with writing(address) as session:
-        taker = _Taker(session, at, problems)
+        taker = _Taker(session, at, problems, update=update)
         counts: dict[str, int] = {}
         for form in FORMS:
             rows = [row for sheet, found, _ in sheets if sheet.name == form.name for row in found]
@@ -114,7 +151,7 @@ def _take_all(address: str, sheets: Sequence[Sheet], at: datetime, *, keep: bool
             raise _refusal(problems)
         if not keep:
             session.rollback()
-    return Taken(store=opened.shown, dry_run=not keep, counts=counts, rows=tuple(taker.taken))
+    return Taken(store=opened.shown, dry_run=not keep, counts=counts, rows=tuple(taker.taken), mapped=mapped)
 
 
 def _refusal(problems: Sequence[Problem]) -> BadList:
@@ -130,14 +167,19 @@ def _refusal(problems: Sequence[Problem]) -> BadList:
 class _Taker:
     """Takes rows into one write transaction, collecting what is wrong with them."""
 
-    def __init__(self, session: WriteSession, at: datetime, problems: list[Problem]) -> None:
+    def __init__(
+        self, session: WriteSession, at: datetime, problems: list[Problem], *, update: bool = False
+    ) -> None:
         self.session = session
+        self.update = update
+        self.how = "new"
         self.at = at
         self.problems = problems
         self.taken: list[TakenRow] = []
         self.parties = {party.name.lower(): party for party in session.scalars(select(models.Party))}
         self.places = {place.path.lower(): place for place in session.scalars(select(models.Place))}
         self.items = {item.tag.lower(): item for item in session.scalars(select(models.Item))}
+        self.by_key: dict[relist.Key, list[models.Item]] | None = None  # made when a row has no tag
         self.machines = set(session.scalars(select(models.Machine.place_id)))
         self.setups = {setup.name.lower(): setup for setup in session.scalars(select(models.Setup))}
 
@@ -159,14 +201,17 @@ class _Taker:
             **{name: partial(take, self) for name, take in TAKERS.items()},
         }
         for row in rows:
+            self.how = "new"
             try:
+                if self.update and form not in UPDATED:
+                    raise RowError("", f"{form} can't be updated from a list; hand it in without --update")
                 what = takers[form](row)
             except RowError as error:
                 self.note(row, error.column, str(row.get(error.column, "")), error.why)
             except CribError as error:
                 self.note(row, "", "", f"{error.message}; {error.hint}" if error.hint else error.message)
             else:
-                self.taken.append(TakenRow(file=row.file, line=row.line, what=what))
+                self.taken.append(TakenRow(file=row.file, line=row.line, what=what, how=self.how))
         self.session.flush()
 
     def note(self, row: ListRow, column: str, value: str, why: str) -> None:
@@ -177,8 +222,8 @@ class _Taker:
 
     def party(self, row: ListRow) -> str:
         name = row["name"]
-        if name.lower() in self.parties:
-            raise RowError("name", "is on record already")
+        if (known := self.parties.get(name.lower())) is not None:
+            return self.party_again(row, known)
         party = models.Party(
             name=name,
             mark=row.get("mark"),
@@ -195,8 +240,13 @@ class _Taker:
         parent = self.known_place(row, "inside") if row.get("inside") else None
         name = " ".join(row["place"].split())
         path = f"{parent.path}{words.PATH_JOINT}{name}" if parent else name
-        if path.lower() in self.places:
-            raise RowError("place", "is on record already")
+        if (known := self.places.get(path.lower())) is not None:
+            if not self.update or known.kind != row["kind"]:
+                raise RowError(
+                    "place", f"is on record already, as {known.kind}" if self.update else ON_RECORD
+                )
+            self.how = "same"
+            return f"{known.kind} {path}"
         place = add_place(self.session, name, row["kind"], parent)
         self.places[place.path.lower()] = place
         return f"{place.kind} {place.path}"
@@ -231,13 +281,18 @@ class _Taker:
         return f"{row['kind']} {place.name}: {len(speeds)} speeds, {len(feeds)} feeds"
 
     def item(self, row: ListRow) -> str:
-        tag = row["tag"]
-        if tag.lower() in self.items:
-            raise RowError("tag", "is on record already")
         owner = self.known_party(row, "owner")
         place = self.known_place(row, "place")
         holder = self.known_party(row, "lent_to") if row.get("lent_to") else None
         reading = reading_of(row)
+        if (known := self.meant(row, reading, owner, place)) is not None:
+            if not self.update:
+                raise RowError("tag", ON_RECORD if row.get("tag") else f"{ON_RECORD}, as {known.tag}")
+            return self.item_again(row, known, reading, owner, place)
+        if not row.get("tag"):
+            kind = reading.kind if reading else row["kind"]
+            row = replace(row, values={**row.values, "tag": next_tag(self.session, kind)})
+        tag = row["tag"]
         item = new_item(row, reading)
         quantity = row.get("quantity", 1)
         edges = edges_of(row, item, quantity)
@@ -257,7 +312,47 @@ class _Taker:
             ),
         )
         self.items[tag.lower()] = item
+        if self.by_key is not None:
+            self.by_key.setdefault(relist.key_of(item), []).append(item)
         return f"{item.kind} {tag}: {item.label}"
+
+    def meant(
+        self, row: ListRow, reading: Reading | None, owner: models.Party, place: models.Place
+    ) -> models.Item | None:
+        """Give the item on record that a row means: by its tag, else by owner, place, code and grade."""
+        if row.get("tag"):
+            return self.items.get(row["tag"].lower())
+        if self.by_key is None:
+            self.by_key = {}
+            for item in self.items.values():
+                self.by_key.setdefault(relist.key_of(item), []).append(item)
+        return relist.only(self.by_key.get(relist.key_of_row(row, reading, owner, place), ()))
+
+    def item_again(
+        self,
+        row: ListRow,
+        item: models.Item,
+        reading: Reading | None,
+        owner: models.Party,
+        place: models.Place,
+    ) -> str:
+        """Bring an item to what its row says."""
+        told = relist.change(self.session, item, row, reading, owner, place, self.at)
+        self.how = "changed" if told else "same"
+        return f"{item.kind} {item.tag}" + (": " + "; ".join(told) if told else f": {item.label}")
+
+    def party_again(self, row: ListRow, party: models.Party) -> str:
+        """Bring a person or company to what its row says."""
+        if not self.update:
+            raise RowError("name", ON_RECORD)
+        told = []
+        for column in ("mark", "kind", "note"):
+            value = row.get(column)
+            if value is not None and value != getattr(party, column):
+                told.append(f"{column} {getattr(party, column) or 'nothing'} → {value}")
+                setattr(party, column, value)
+        self.how = "changed" if told else "same"
+        return f"{party.kind} {party.name}" + (": " + "; ".join(told) if told else "")
 
     def rod(self, row: ListRow) -> str:
         gauge = self.known_gauge(row)

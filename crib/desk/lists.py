@@ -3,14 +3,13 @@
 A list is recognised by its columns, not by its file name. Problems are collected, never raised one by one.
 """
 
-import csv
-import io
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import UTC, date, datetime
 from difflib import get_close_matches
 from typing import Any
 
+from crib.desk.cells import WORKBOOK, read_cells
 from crib.desk.hands import hand_of
 from crib.desk.typed import read_life
 from crib.errors import BadList, InputError
@@ -19,8 +18,9 @@ from crib.units import Kind, read
 from crib.units.money import Money, read_money
 from crib.units.spans import read_days
 
+ITEMS = "items"
+Translate = Callable[[str, Sequence[str]], list[str]]
 Cell = Callable[[str, str], Any]  # text and the user's system of units -> value; raises InputError
-LARGEST_BYTES = 64 * 1024 * 1024
 LONGEST_CELL = 10_000
 
 
@@ -58,6 +58,7 @@ class Form:
 
     name: str
     told_by: frozenset[str]
+    or_by: frozenset[str] = frozenset()
     needed: frozenset[str]
     columns: Mapping[str, Cell]
 
@@ -211,9 +212,10 @@ FORMS = (
         },
     ),
     Form(
-        name="items",
+        name=ITEMS,
         told_by=frozenset({"tag", "owner"}),
-        needed=frozenset({"tag", "owner", "place"}),
+        or_by=frozenset({"owner", "place"}),
+        needed=frozenset({"owner", "place"}),
         columns=ITEM_COLUMNS,
     ),
     Form(
@@ -408,15 +410,23 @@ FORMS = (
 
 
 def read_list(
-    file: str, content: bytes, system: str, *, folder: str = ""
+    file: str,
+    content: bytes,
+    system: str,
+    *,
+    folder: str = "",
+    translate: Translate | None = None,
+    usual: Mapping[str, str] | None = None,
 ) -> tuple[Form, list[ListRow], list[Problem]]:
     """Read one list.
 
     Args:
         file: its name, for messages.
-        content: its bytes: UTF-8, separated by commas, semicolons or tabs, first line the column names.
+        content: its bytes: CSV or XLSX, the first line the column names.
         system: "metric" or "inch": what bare numbers mean.
         folder: where the list lies, and the files that it names.
+        translate: gives our columns for a user's headings; "" where one is left out.
+        usual: column -> what it holds where the list has no such column, or an empty cell.
 
     Returns:
         The sort of list it is, its rows, and the problems found; rows with a problem are left out.
@@ -424,45 +434,32 @@ def read_list(
     Raises:
         BadList: it is no list that is known here.
     """
-    lines = csv.reader(
-        io.StringIO(_decoded(file, content), newline=""), delimiter=_separator(content), strict=True
-    )
-    try:
-        header = [name.strip().lower() for name in next(lines, [])]
-        form = _form_of(file, header)
-        rows: list[ListRow] = []
-        problems: list[Problem] = []
-        for cells in lines:
-            if any(cell.strip() for cell in cells):
-                _take_row(form, header, cells, (file, lines.line_num, folder), system, rows, problems)
-    except csv.Error as error:
-        raise BadList(
-            f"{file}, line {lines.line_num}: {error}", hint="check the quotation marks there"
-        ) from error
+    lines = read_cells(file, content)
+    typed = next(lines, (0, []))[1]
+    header = translate(file, typed) if translate else [name.strip().lower() for name in typed]
+    given = {name: text for name, text in (usual or {}).items() if text}
+    form = _form_of(file, [name for name in header if name], given)
+    if form.name != ITEMS:
+        given = {}
+    header += [name for name in given if name not in header]
+    rows: list[ListRow] = []
+    problems: list[Problem] = []
+    for line, cells in lines:
+        # rows of a sheet end with their last cell that holds something
+        short = len(typed) - len(cells) if content.startswith(WORKBOOK) else 0
+        cells += [""] * (max(0, short) + len(header) - len(typed))
+        if given:
+            cells = [cell.strip() or given.get(name, "") for name, cell in zip(header, cells, strict=False)]
+        _take_row(form, header, cells, (file, line, folder), system, rows, problems)
     return form, rows, problems
 
 
-def _decoded(file: str, content: bytes) -> str:
-    if len(content) > LARGEST_BYTES:
-        raise BadList(f"{file} is larger than {LARGEST_BYTES // 2**20} MB", hint="split it")
-    try:
-        text = content.decode("utf-8-sig")
-    except UnicodeDecodeError as error:
-        line = content.count(b"\n", 0, error.start) + 1
-        raise BadList(f"{file}, line {line}: not UTF-8 text", hint="save it as CSV, UTF-8") from error
-    if "\0" in text:
-        raise BadList(f"{file} holds binary data, not text", hint="save it as CSV, UTF-8")
-    return text
-
-
-def _separator(content: bytes) -> str:
-    first = content.split(b"\n", 1)[0].decode("utf-8", "replace")
-    return max(",;\t", key=first.count)
-
-
-def _form_of(file: str, header: Sequence[str]) -> Form:
+def _form_of(file: str, header: Sequence[str], given: Mapping[str, str]) -> Form:
+    """Give the sort of list that a header tells; what all rows share may complete a list of tools."""
     for form in FORMS:
-        if form.told_by <= set(header):
+        shared = set(given) if form.name == ITEMS else set[str]()
+        told = set(header) | shared
+        if form.told_by <= told or (form.or_by and form.or_by <= told):
             unknown = [name for name in header if name not in form.columns]
             if unknown:
                 near = get_close_matches(unknown[0], form.columns, n=1)
@@ -497,6 +494,8 @@ def _take_row(
     values: dict[str, Any] = {}
     for name, cell in zip(header, cells, strict=False):
         text = cell.strip()
+        if not name:
+            continue  # left out by the user
         if not text:
             if name in form.needed and len(cells) == len(header):
                 found.append(Problem(file=file, line=line, column=name, value="", why="must not be empty"))

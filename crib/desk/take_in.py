@@ -5,7 +5,6 @@ A line is a code, then how many and whose, in any order: `CNMG 120408 x10 of Ada
 """
 
 import re
-from collections import Counter
 from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any
@@ -20,6 +19,7 @@ from crib.desk.doing import Doing, Done, doing, done
 from crib.desk.lists import ITEM_COLUMNS, ListRow
 from crib.desk.new_item import RowError, new_item, reading_of, refuse_edges
 from crib.desk.scanned import scanned
+from crib.desk.tags import is_taken, next_tag
 from crib.errors import InputError, NotPossible
 from crib.store import ledger
 from crib.store.filters import Filters
@@ -32,18 +32,12 @@ from crib.trade.designation.reading import InsertReading, Reading
 
 LONGEST_LINE = 2_000
 MOST_PIECES = 100_000
-MOST_TAGS = 500  # as many of a kind are looked at to learn how the shop numbers it
-LETTERS = {
-    "insert": "I", "holder": "H", "bar": "B", "bit": "T", "rotary": "D", "gauge": "M", "workholding": "W",
-    "spare": "S", "other": "O",
-}  # fmt: skip
 _SHORT = {"at": "place", "edges": "edges_left", "breaker": "chipbreaker", "count": "quantity"}
 _OWN = ("mark", "serial", "note", "label")  # what a like tool may say otherwise
 _PAIR = re.compile(r'(?<!\S)([A-Za-z_]+)=("[^"]*"|\S*)')
 _COUNT = re.compile(r"(?<!\S)(?:[x×*]\s?(\d+)|(\d+)\s?[x×*]|(\d+) (?:pcs|pieces|off))(?!\S)", re.IGNORECASE)
 _EDGES = re.compile(r"(?<!\S)(\d+) edges?(?!\S)", re.IGNORECASE)
 _OWNER = re.compile(r"(?<!\S)of (\S.*)$", re.IGNORECASE)
-_TAG_PARTS = re.compile(r"(.*?)(\d+)")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -303,23 +297,8 @@ def _also(reader: Reader, designation: str | None) -> str:
 
 def _tag(do: Doing, wanted: str | None, kind: str) -> str:
     """Give the tag that is wanted, or the next free one as the shop numbers this kind."""
-    if wanted:
-        if _is_taken(do, wanted):
-            raise RowError("tag", f"{wanted} is on record already")
-        return wanted
-    latest = select(Item.tag).where(Item.kind == kind).order_by(Item.id.desc()).limit(MOST_TAGS)
-    parts = [match for tag in do.session.scalars(latest) if (match := _TAG_PARTS.fullmatch(tag))]
-    begins = Counter(match[1] for match in parts).most_common(1)
-    begin = begins[0][0] if begins else LETTERS[kind]
-    numbers = [match[2] for match in parts if match[1] == begin]
-    number = max(map(int, numbers), default=0)
-    digits = max(map(len, numbers), default=2)
-    while True:
-        number += 1
-        tag = f"{begin}{number:0{digits}d}"
-        if not _is_taken(do, tag):
-            return tag
-
-
-def _is_taken(do: Doing, tag: str) -> bool:
-    return do.session.scalar(select(Item.id).where(Item.tag_code == compact(tag))) is not None
+    if not wanted:
+        return next_tag(do.session, kind)
+    if is_taken(do.session, wanted):
+        raise RowError("tag", f"{wanted} is on record already")
+    return wanted

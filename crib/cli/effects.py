@@ -1,6 +1,7 @@
 """What follows from a cut, in lines: life of the edge, what pays, power, a drill's load, minutes."""
 
 from collections.abc import Iterable
+from math import inf
 
 from crib.desk.effects import Effects
 from crib.desk.life import Economy, Life, LifeLine, in_time
@@ -25,7 +26,7 @@ def life_lines(life: Life) -> Iterable[str]:
     """Put the life of an edge into lines, one a law."""
     yield f"  {'life':6} {life.said}"
     for one in life.lines:
-        minutes = "over a week" if one.minutes is None else in_time(one.minutes)
+        minutes = in_time(inf if one.minutes is None else one.minutes)
         law = f"vc T^{one.n:g}{_at(one)} = {one.C_m_min:g}"
         yield f"  {'':6} {minutes} by {law}, drawn from {one.of} ({one.id})"
     yield from (f"  {'':6} {line}" for line in dict.fromkeys(line for one in life.lines for line in one.mind))

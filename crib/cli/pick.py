@@ -5,6 +5,8 @@ from collections.abc import Iterable
 import click
 
 from crib.cli.conditions import with_conditions
+from crib.cli.costs import with_costs
+from crib.cli.effects import economy_lines, life_lines
 from crib.cli.output import Output, with_output, with_store, with_why
 from crib.desk.ladder import in_words
 from crib.desk.offered import keep
@@ -40,10 +42,11 @@ GIVES = (
 @click.option("--feed", default="", help="Feed per revolution.")
 @with_conditions
 @click.option("--most", default=20, type=click.IntRange(1, 1000), help="How many candidates to give.")
+@with_costs
 @with_why("How the first candidate's figures come about, to be checked by hand; --why N for the Nth.")
 @with_store
 @with_output
-def command(out: Output, db: str, most: int, why: int | None, **asked: str) -> int:
+def command(out: Output, db: str, most: int, why: int | None, **asked: object) -> int:
     """Which tool on hand for this cut, and how to start it: ranked, with passes, pressure and cautions."""
     return give_pick(out, db, PickRequest(**asked), why, most=most)  # type: ignore[arg-type]  # bool flags
 
@@ -127,11 +130,21 @@ def start_lines(best: Candidate, system: str) -> Iterable[str]:
         minutes = "" if one.minutes is None else f", {one.minutes:.1f} min"
         from_, to, deep = (show(size, Kind.LENGTH, system) for size in (one.from_mm, one.to_mm, one.ap_mm))
         feed = show(one.f_mm, Kind.FEED, system, both=False)
-        yield f"  {one.kind:6} {from_} to {to}, {deep} a side at {feed}{minutes}"
+        if one.kind == "spring":
+            yield f"  {one.kind:6} {to} again, nothing set in, at {feed}{minutes}"
+        else:
+            yield f"  {one.kind:6} {from_} to {to}, {deep} a side at {feed}{minutes}"
+        if one.measure:
+            yield f"  {'':6} {one.measure}"
     yield (
         f"  cutting force {show(best.Fc_N, Kind.FORCE, system)}, feed {show(best.Ff_N, Kind.FORCE, system)}, "
         f"passive {show(best.Fp_N, Kind.FORCE, system)}; {show(best.Pc_kW, Kind.POWER, system)} at the edge"
     )
+    yield from (f"  {'size':6} {line}" for line in best.size.said)
+    yield f"  {'power':6} {best.power.said}"
+    yield from life_lines(best.life)
+    if best.economy is not None:
+        yield from economy_lines(best.economy)
     if best.Rz_um is not None:
         yield f"  feed marks Rz {best.Rz_um:.2g} µm at best"
     yield from (f"  why: {reason}" for reason in best.reasons)

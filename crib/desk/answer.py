@@ -1,13 +1,18 @@
 """The answer to "what do I put in for this cut": what it holds, and how its figures are put into words."""
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cache
+from math import ceil
 
-from crib.desk import head, tables
+from crib.desk import head, own, tables
+from crib.desk.conditions import SKINS
 from crib.desk.cut import Cut, limit_of, notes_of, sources_of
 from crib.desk.job import Job
 from crib.desk.ladder import Change
+from crib.desk.life import Economy, Life, economy_of, life_of
+from crib.desk.load import Power, power_of
+from crib.desk.size_error import SizeErrors, chip_words, size_errors
 from crib.desk.sources import cite
 from crib.desk.stock import Pair, Stock, Unfit, away_of, overhang_of, uses_facing_head, whereabouts
 from crib.errors import InputError
@@ -16,6 +21,7 @@ from crib.trade.cautions import DEFER, triggered
 from crib.trade.cutting.finish import Roughness, minor_edge_deg, roughness
 from crib.trade.cutting.speeds import Range
 from crib.trade.rigidity.chatter import lobe_use
+from crib.trade.rigidity.deflection import BEAM_SOURCE
 from crib.trade.rigidity.pressure import Pressure, tied
 from crib.units import Kind, show
 
@@ -42,7 +48,16 @@ class ToolName:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class PassLine:
-    """One pass: sizes, depth on the side, rough or finish, feed, minutes where the length is known."""
+    """One pass.
+
+    Attributes:
+        from_mm, to_mm: sizes before and after it.
+        ap_mm: depth on the side; 0 for a spring pass.
+        kind: rough, finish or spring.
+        f_mm: feed.
+        minutes: where the length is known.
+        measure: stop after it and measure: what for; empty for going on.
+    """
 
     from_mm: float
     to_mm: float
@@ -50,6 +65,7 @@ class PassLine:
     kind: str
     f_mm: float
     minutes: float | None
+    measure: str
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -90,6 +106,7 @@ class Candidate:
     vc_m_min: float
     vc_range_m_min: Range
     speed_sources: tuple[str, ...]
+    own_speeds: tuple[str, ...]
     n_rev_min: float
     f_mm: float
     ap_mm: float
@@ -113,6 +130,10 @@ class Candidate:
     holds_to: str
     low_pressure: bool
     Rz_um: float | None
+    size: SizeErrors
+    power: Power
+    life: Life
+    economy: Economy | None
     reasons: tuple[str, ...]
     drawbacks: tuple[str, ...]
     notes: tuple[str, ...]
@@ -164,7 +185,10 @@ def candidate(
     pressure = pressures[rank - 1]
     neighbours = [pressures[other] for other in (rank - 2, rank) if 0 <= other < len(pressures)]
     insert = cut.pair.insert
-    limit = limit_of(job, cut)
+    limit, size = limit_of(job, cut), size_errors(job, cut)
+    passes = pass_lines(cut, size)
+    minutes, life = minutes_of(cut, size.spring), life_for(job, cut)
+    rubs, thin = chip_words(job, cut)
     return Candidate(
         rank=rank,
         holder=tool_name(cut.pair.arm.item),
@@ -172,21 +196,12 @@ def candidate(
         vc_m_min=cut.vc_m_min,
         vc_range_m_min=cut.data.vc_m_min,
         speed_sources=_speed_sources(cut),
+        own_speeds=own.beside(cut.data),
         n_rev_min=cut.n_rev_min,
         f_mm=cut.f_mm,
         ap_mm=cut.ap_mm,
-        passes=tuple(
-            PassLine(
-                from_mm=one.from_mm,
-                to_mm=one.to_mm,
-                ap_mm=one.ap_mm,
-                kind=one.kind,
-                f_mm=cut.finish_f_mm if one.kind == "finish" else cut.f_mm,
-                minutes=one.minutes,
-            )
-            for one in cut.timed_passes
-        ),
-        minutes=cut.minutes,
+        passes=passes,
+        minutes=minutes,
         Fc_N=cut.forces.Fc_N,
         Ff_N=cut.forces.Ff_N,
         Fp_N=cut.forces.Fp_N,
@@ -205,13 +220,78 @@ def candidate(
         holds_to=_holds_to(job, limit),
         low_pressure=pressure.low_pressure,
         Rz_um=marks.Rz_um if (marks := marks_of(cut)) else None,
+        size=size,
+        power=power_of(cut.Pc_kW, job.material, cut.cut, job.machine, job.system),
+        life=life,
+        economy=economy_for(job, cut, life, minutes),
         reasons=(_holds(job, cut, limit), *pressure.reasons),
-        drawbacks=drawbacks,
-        notes=(*notes_of(cut), *_blows(job), _lobes(job, cut)),
+        drawbacks=(*drawbacks, *rubs),
+        notes=(*notes_of(cut), *_skins(cut), *thin, *_blows(job), _lobes(job, cut), *_edges(life, minutes)),
         assumed=tuple(dict.fromkeys((*job.assumed, *cut.assumed))),
         sources=_sources(job, cut),
         cautions=tuple(caution.text for caution in triggered(_triggers(job, cut), tables.cautions())),
     )
+
+
+def pass_lines(cut: Cut, size: SizeErrors) -> tuple[PassLine, ...]:
+    """Give the passes as an answer names them, with where to measure, and a spring pass where one is due."""
+    timed, last = cut.timed_passes, len(cut.passes) - 1
+    lines = []
+    for at, one in enumerate(timed):
+        measure = ""
+        if at == last - 1:
+            measure = "measure here, once it has cooled: the last cut is set by it"
+        elif at == last and size.spring:
+            measure = "measure here, then go over it once more at the same setting"
+        feed = cut.finish_f_mm if one.kind == "finish" else cut.f_mm
+        lines.append(
+            PassLine(
+                from_mm=one.from_mm,
+                to_mm=one.to_mm,
+                ap_mm=one.ap_mm,
+                kind=one.kind,
+                f_mm=feed,
+                minutes=one.minutes,
+                measure=measure,
+            )
+        )
+    if size.spring:
+        lines.append(replace(lines[-1], from_mm=lines[-1].to_mm, ap_mm=0.0, kind="spring", measure=""))
+    return tuple(lines)
+
+
+def _skins(cut: Cut) -> Iterable[str]:
+    """Say what the table says of the skin that the first pass meets."""
+    told = {one.condition: one.note for one in cut.data.factors if one.condition in SKINS and one.note}
+    return (f"{condition}: {note}" for condition, note in told.items())
+
+
+def minutes_of(cut: Cut, spring: bool) -> float | None:
+    """Give the minutes in the cut, a spring pass with them; None where the length is not known."""
+    if cut.minutes is None:
+        return None
+    return cut.minutes + (cut.timed_passes[-1].minutes or 0.0) * spring
+
+
+def life_for(job: Job, cut: Cut) -> Life:
+    """Give the life of an edge in the roughing passes."""
+    how = (cut.vc_m_min, cut.f_mm, cut.ap_mm)
+    return life_of(job.material, cut.data.tool_material, job.operation, *how, job.system)
+
+
+def economy_for(job: Job, cut: Cut, life: Life, minutes: float | None) -> Economy | None:
+    """Give at what speed it pays; None where no costs were told."""
+    if job.prices is None:
+        return None
+    tool, most = cut.data.tool_material, cut.data.vc_m_min.high
+    return economy_of(job.material, tool, job.operation, life, job.prices, minutes, most, job.system)
+
+
+def _edges(life: Life, minutes: float | None) -> tuple[str, ...]:
+    """Say how many edges the job may wear out, where one may not last it."""
+    if minutes is None or life.low_min is None or minutes <= life.low_min:
+        return ()
+    return (f"{minutes:.0f} min in the cut: have {ceil(minutes / life.low_min)} edges at hand",)
 
 
 def holds_of(job: Job, cut: Cut) -> str:
@@ -311,7 +391,7 @@ def _speed_sources(cut: Cut) -> tuple[str, ...]:
 
 
 def _sources(job: Job, cut: Cut) -> tuple[str, ...]:
-    keys = " ".join((*sources_of(cut), job.material.kc_source, *MODEL_SOURCES))
+    keys = " ".join((*sources_of(cut), job.material.kc_source, *MODEL_SOURCES, BEAM_SOURCE))
     if "assumed figures" in job.setup.label:
         keys += " rig_setups"
     return tuple(dict.fromkeys(cite(key) for key in dict.fromkeys(keys.split())))

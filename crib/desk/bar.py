@@ -44,8 +44,13 @@ def across(job: Job) -> float:
 
 def bar_of(job: Job, pair: Pair) -> Bar | None:
     """Give the bar that bends in this cut; None where none does, or how far it is out is not known."""
+    return bar_in(job, pair) if across(job) > 0.0 else None
+
+
+def bar_in(job: Job, pair: Pair) -> Bar | None:
+    """Give the bar that cuts, whichever way the set-up gives; None where none does or reach is unknown."""
     arm = pair.arm
-    if not isinstance(arm, BarRow) or arm.dcon_mm is None or across(job) == 0.0:
+    if not isinstance(arm, BarRow) or arm.dcon_mm is None:
         return None
     known, material = tables.bar_materials(), arm.shank_material or ""
     overhang, assumed = overhang_of(job, arm), material.lower() not in known

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from difflib import get_close_matches
 
 from crib.desk.conditions import Conditions, is_interrupted
+from crib.desk.costs import NO_COSTS, CostsTold, Prices, read_costs
 from crib.desk.hands import hand_of
 from crib.desk.holding import Held, setup_for
 from crib.desk.material import read_material
@@ -57,6 +58,7 @@ class PickRequest(Conditions):
         depth: depth of one pass at most, on the side unless said otherwise ("1/8 on diameter").
         step: what each pass takes, on the sizes unless said otherwise ("1/16", "1 mm a side").
         feed: feed per revolution.
+        costs: what time and edges cost.
     """
 
     op: str = ""
@@ -77,6 +79,7 @@ class PickRequest(Conditions):
     depth: str = ""
     step: str = ""
     feed: str = ""
+    costs: CostsTold = NO_COSTS
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
@@ -109,6 +112,7 @@ class Job:
         system: units the user works in.
         own: the shop's own proven speeds for the material.
         own_wins: they stand in the place of the book's, not beside.
+        prices: what time and edges cost; None where nothing was told.
         assumed: what was taken for granted, in words.
     """
 
@@ -135,6 +139,7 @@ class Job:
     system: str
     own: tuple[ProvenRow, ...]
     own_wins: bool
+    prices: Prices | None
     assumed: tuple[str, ...]
 
     @property
@@ -207,6 +212,7 @@ def understand_job(request: PickRequest, reader: Reader) -> Job:
         system=system,
         own=reader.proven(material.id),
         own_wins=settings.get("speeds") == "own",
+        prices=read_costs(request.costs, settings.get("currency", "")) if request.costs.told else None,
         assumed=(
             *_hardness_said(hardness, material),
             *_force_said(material),

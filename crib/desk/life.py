@@ -26,6 +26,7 @@ from crib.units import Kind, show
 LATHE = ("turning", "facing", "boring")  # what the laws were drawn from
 FASTER = 1.2
 DAY_MIN = 8.0 * 60.0
+_BEYOND = "over a week of it"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -207,7 +208,7 @@ def _with_words(life: Life, material: Material, tool: str, operation: str, syste
     if operation not in LATHE:
         said = f"no law of tool life on record is for {operation}"
     elif life.low_min is not None and life.high_min is not None:
-        said = f"an edge lasts about {_span(life.low_min, life.high_min)} in the cut at {speed}"
+        said = f"an edge lasts {_span(life.low_min, life.high_min)} in the cut at {speed}"
     elif life.n_low is not None:
         said = f"no law on record says how long {tool} lasts in ISO 513 group {material.iso513}"
     else:
@@ -221,13 +222,15 @@ def _with_words(life: Life, material: Material, tool: str, operation: str, syste
 
 def _span(low: float, high: float) -> str:
     first, last = in_time(low), in_time(high)
-    return first if first == last else f"{first} to {last}"
+    if first == last:
+        return first if first == _BEYOND else f"about {first}"
+    return f"{first} to {last}"
 
 
 def in_time(minutes: float) -> str:
     """Say a life in minutes or hours; past a working week it is said to be beyond the law."""
     if minutes > 5.0 * DAY_MIN:
-        return "over a week"
+        return _BEYOND
     if minutes >= 120.0:
         return f"{minutes / 60.0:.0f} h"
     return f"{minutes:.2g} min" if minutes < 10.0 else f"{minutes:.0f} min"

@@ -109,12 +109,12 @@ def power_of(
     """
     wear = force_factor("wear", WEAR_OF_CUT.get(cut, cut))
     wanted = force_factor("reserve", "power")
-    band = (material.kc_high_N_mm2 or 1.0) / (material.kc11_N_mm2 or 1.0)
+    band = max((material.kc_high_N_mm2 or 1.0) / (material.kc11_N_mm2 or 1.0), 1.0)
     keys = " ".join((wear.source, wanted.source, material.kc_band_source))
     source = tuple(dict.fromkeys(cite(key) for key in keys.split()))
     high_kW = needed_kW * band * wear.high
     needed, high = (show(value, Kind.POWER, system, both=False) for value in (needed_kW, high_kW))
-    said = f"power at the edge {needed} sharp, up to {high} worn and by the highest force on record"
+    said = f"{needed} at the edge sharp, up to {high} worn and by the highest force on record"
     if machine is None or not machine.power_kw:
         return Power(
             needed_kW=needed_kW,

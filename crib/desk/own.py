@@ -20,6 +20,8 @@ if TYPE_CHECKING:
     from crib.desk.job import Job
 
 SOURCE = "own_proven"
+SAID = "the shop's own: "  # how one of them begins in words
+BOOK_SAID = "the book: "
 OWN, BOOK = "own", "book"
 UNDER = {
     "scale": "under scale",
@@ -178,7 +180,7 @@ def said(row: ProvenRow, system: str = "metric") -> str:
     parts += [f"on the {row.machine}"] if row.machine else []
     parts += [f"by {row.by}" if row.by else "by whom is not recorded", f"on {row.at.date().isoformat()}"]
     parts += [word for word in (row.result, row.note) if word]
-    return f"the shop's own: {', '.join(parts)} (no. {row.id})"
+    return f"{SAID}{', '.join(parts)} (no. {row.id})"
 
 
 def listed(found: Found, system: str) -> tuple[Beside, ...]:
@@ -250,6 +252,11 @@ def for_job(job: "Job", data: StartingData, cut: str, ap_mm: float) -> StartingD
     return replace(data, notes=(said(found.best, job.system), *data.notes))
 
 
+def beside(data: StartingData) -> tuple[str, ...]:
+    """Give what was said in a job's data of the shop's own speeds, and of the book's that they stand for."""
+    return tuple(line for line in (*data.assumed, *data.notes) if line.startswith((SAID, BOOK_SAID)))
+
+
 def instead(data: Data, row: ProvenRow, wanted: Wanted) -> Data:
     """Put the shop's own speed in the place of the book's, which goes into the notes.
 
@@ -280,7 +287,7 @@ def _changes(data: StartingData | OperationData, row: ProvenRow, wanted: Wanted)
         "factors": factors,
         "sources": (SOURCE, *(data.sources if from_book or factors else ())),
         "assumed": (said(row, wanted.system), *assumed, *unlowered),
-        "notes": (f"the book: start at {start}, from {low} to {high}", *data.notes),
+        "notes": (f"{BOOK_SAID}start at {start}, from {low} to {high}", *data.notes),
     }
 
 

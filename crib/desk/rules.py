@@ -35,6 +35,7 @@ class PickRules:
     long_bar_steel: float
     long_bar_heavy_metal: float
     long_bar_carbide: float
+    spring_mm: float
 
     @classmethod
     def load(cls, rows: Iterable[Mapping[str, str]]) -> "PickRules":

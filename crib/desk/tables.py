@@ -20,6 +20,7 @@ from crib.trade.rigidity.setup import Gives, NamedSetup, load_gives, load_setups
 from crib.trade.tables import rows
 
 if TYPE_CHECKING:
+    from crib.trade.cutting.chip import ChipRules
     from crib.trade.cutting.force_factors import ForceFactors
     from crib.trade.cutting.operation_feeds import Forms
 
@@ -68,6 +69,14 @@ def force_factors() -> "ForceFactors":
     from crib.trade.cutting.force_factors import ForceFactors  # only what stands beside an answer needs them
 
     return ForceFactors.load(rows("force_factors"))
+
+
+@cache
+def chip_rules() -> "ChipRules":
+    """Give the limits of the chip's thickness."""
+    from crib.trade.cutting.chip import ChipRules  # likewise
+
+    return ChipRules.load(rows("chip_rules"))
 
 
 @cache

@@ -7,7 +7,7 @@ again from the numbers printed.
 from math import isfinite
 
 from crib.desk import tables
-from crib.desk.answer import last_feed, marks_of, minor_edge_of
+from crib.desk.answer import economy_for, last_feed, life_for, marks_of, minor_edge_of, minutes_of
 from crib.desk.bar import across, bar_of
 from crib.desk.cut import (
     Cut,
@@ -23,10 +23,19 @@ from crib.desk.cut import (
 )
 from crib.desk.head import turns
 from crib.desk.job import Job, speeds_of
+from crib.desk.load import power_of
 from crib.desk.pick import PickAnswer, PickRequest, Ranked, answer_of, rank
+from crib.desk.size_error import size_errors
 from crib.desk.start import Reckoned, Start, in_words, reckon, spindle
 from crib.desk.stock import uses_facing_head
-from crib.desk.why_effects import Symbols, effect_steps, efficiency_step
+from crib.desk.why_effects import (
+    Symbols,
+    economy_steps,
+    effect_steps,
+    efficiency_step,
+    life_steps,
+    reserve_steps,
+)
 from crib.desk.why_force import (
     Look,
     chip_steps,
@@ -36,6 +45,7 @@ from crib.desk.why_force import (
     stiffness_step,
     tool_steps,
 )
+from crib.desk.why_size import bar_steps, size_steps
 from crib.desk.why_start import (
     DEFINED,
     ceiling_step,
@@ -59,11 +69,11 @@ from crib.store.rows import BarRow, BitRow
 from crib.trade.cutting.force import cutting_forces, force_parts
 from crib.trade.cutting.passes import Pass, depth_limit
 from crib.trade.cutting.spindle import cutting_speed
-from crib.trade.rigidity.bars import bar_stiffness
 from crib.trade.rigidity.chatter import allowed_stiffness, margin, regenerative_stiffness
 from crib.trade.rigidity.pressure import tool_pressure
 from crib.trade.tables import rows
 
+SAME_SIZE_MM = 1e-6  # a step read from inches is the same step
 DEPTH_IS = {"drilling": "half the drill", "reaming": "stock on the side", "threading": "infeed to start with"}
 
 
@@ -117,8 +127,11 @@ def explain(ranked: Ranked, place: int) -> Chain:
     _power(maker, job, cut)
     _pressure(maker, job, cut)
     _chatter(maker, job, cut, looks)
+    size = size_errors(job, cut)
+    size_steps(maker, job, cut, size)
     _finish(maker, cut)
-    _minutes(maker, job, cut)
+    _minutes(maker, job, cut, size.spring)
+    _life(maker, job, cut, size.spring)
     insert = cut.pair.insert
     named = [cut.pair.arm.item, *([insert.item] if insert else [])]
     return Chain(
@@ -229,6 +242,9 @@ def _stock(maker: Maker, ranked: Ranked, cut: Cut) -> None:
     formula = "min(ap_j, ap_e)" if limit else "ap_j"
     maker.step("ap_m", "the same, as the edge stands it", formula, deepest, "mm")
     motor = next((line for line in cut.assumed if line.startswith("depth held by the motor")), "")
+    if _is_stepped(job, cut):
+        _steps(maker, job, cut)
+        return
     if not _finishes(cut):
         _equal_passes(maker, ("ap", "z"), cut.passes, motor)
         return
@@ -240,6 +256,28 @@ def _stock(maker: Maker, ranked: Ranked, cut: Cut) -> None:
     taken = f"{'2 × ' if job.on_diameter else ''}{count}ap_r"
     name = "size to measure before the finishing pass"
     maker.step("d_m", name, f"d_from {sign} {taken}", cut.passes[-1].from_mm, "mm")
+
+
+def _is_stepped(job: Job, cut: Cut) -> bool:
+    """Whether the passes are of the step told: edge and motor stand it."""
+    first = abs(cut.passes[0].to_mm - cut.passes[0].from_mm)
+    return job.step_mm is not None and (len(cut.passes) == 1 or abs(first - job.step_mm) < SAME_SIZE_MM)
+
+
+def _steps(maker: Maker, job: Job, cut: Cut) -> None:
+    """Passes of the step told, and the last that takes what is left."""
+    many, last = len(cut.passes), cut.passes[-1].ap_mm
+    if many == 1:
+        maker.step("ap", "depth of the one pass", "z", cut.ap_mm, "mm")
+        return
+    maker.given("z_s", "what each pass takes on the size, as told", job.step_mm or 0.0, "mm")
+    side = " / 2" if job.on_diameter else ""
+    maker.step("i", "passes", f"ceil(z / (z_s{side}))", many)
+    maker.step("ap", "depth of each, on the side", f"z_s{side}", cut.ap_mm, "mm")
+    maker.step("ap_f", "depth of the last: what is left", "z − (i − 1) × ap", last, "mm")
+    sign = "+" if job.to_mm > job.from_mm else "−"
+    name = "size to measure before the last pass"
+    maker.step("d_m", name, f"d_from {sign} (i − 1) × z_s", cut.passes[-1].from_mm, "mm")
 
 
 def _equal_passes(maker: Maker, named: tuple[str, str], passes: tuple[Pass, ...], motor: str) -> None:
@@ -321,6 +359,8 @@ def _power(maker: Maker, job: Job, cut: Cut) -> None:
     maker.step("Pm", "power the motor must have", "Pc / η", cut.motor_kW, "kW", source=DEFINED)
     if machine and machine.power_kw:
         maker.given("P_has", f"motor of the {machine.name} on record", machine.power_kw, "kW")
+    power = power_of(cut.Pc_kW, job.material, cut.cut, machine, job.system)
+    reserve_steps(maker, power, "Pc", cut.cut, machine)
 
 
 def _pressure(maker: Maker, job: Job, cut: Cut) -> None:
@@ -374,6 +414,7 @@ def _chatter(maker: Maker, job: Job, cut: Cut, looks: list[tuple[Look, float]]) 
         maker.part("Chip of the finishing pass")
         chip_steps(maker, cut.tool, look)
         piece_steps(maker, cut.tool, look)
+        force_steps(maker, cut.tool, job.work, look)
         maker.part("Chatter, all passes")
         stiffness_step(maker, look, setup.gives, stiff, "stiffness of the finishing pass")
     _spring(maker, job, cut)
@@ -399,16 +440,7 @@ def _spring(maker: Maker, job: Job, cut: Cut) -> None:
         maker.given("k", "stiffness of the set-up", cut.k_N_mm, "N/mm", assumed=said)
         return
     maker.given("k_s", "stiffness of the set-up", job.setup.k_N_mm, "N/mm", assumed=said)
-    maker.given("d_b", "diameter of the bar", bar.DCON_mm, "mm")
-    maker.given("L_b", "length it is out", bar.out_mm, "mm")
-    steel = "shank material not on record: reckoned as steel" if bar.material_assumed else bar.material.name
-    source = bar.material.source
-    maker.given("Eb", "its modulus", bar.material.E_N_mm2, "N/mm²", source=source, assumed=steel)
-    own = bar_stiffness(bar.DCON_mm, bar.out_mm, bar.material.E_N_mm2)
-    formula = "3 × Eb × π × d_b^4 / 64 / L_b^3"
-    maker.step(
-        "k_b", "stiffness of the bar's tip", formula, own, "N/mm", source="bar_beams", assumed="ideal clamp"
-    )
+    bar_steps(maker, job, cut)
     also = {"u": across(job)}
     name = "both one behind the other; u: part of the motion across the bar"
     maker.step("k", name, "1 / (1 / k_s + u / k_b)", cut.k_N_mm, "N/mm", also=also)
@@ -470,7 +502,7 @@ def _finish(maker: Maker, cut: Cut) -> None:
     maker.step("Rz", f"feed marks at best, made by {marks.made_by}", formula, marks.Rz_um, "µm")
 
 
-def _minutes(maker: Maker, job: Job, cut: Cut) -> None:
+def _minutes(maker: Maker, job: Job, cut: Cut, spring: bool) -> None:
     if job.length_mm is None or cut.minutes is None:
         return
     maker.part("Time")
@@ -480,8 +512,20 @@ def _minutes(maker: Maker, job: Job, cut: Cut) -> None:
     each = "L / ({0} × n)"
     if not _finishes(cut):
         maker.step("T_1", "a pass", each.format("f"), first, "min", source=DEFINED)
-        maker.step("T", "in the cut, all passes", f"{count} × T_1", cut.minutes, "min")
+        many = count + spring
+        maker.step("T", "in the cut, all passes", f"{many} × T_1", minutes_of(cut, spring) or 0.0, "min")
         return
     maker.step("T_1", "a roughing pass", each.format("f"), first, "min", source=DEFINED)
     maker.step("T_2", "the finishing pass", each.format("f_f"), last, "min", source=DEFINED)
-    maker.step("T", "in the cut, all passes", f"{count - 1} × T_1 + T_2", cut.minutes, "min")
+    again, total = " + T_2" * spring, minutes_of(cut, spring) or 0.0
+    maker.step("T", "in the cut, all passes", f"{count - 1} × T_1 + T_2{again}", total, "min")
+
+
+def _life(maker: Maker, job: Job, cut: Cut, spring: bool) -> None:
+    """How long an edge lasts in the roughing passes, and what pays."""
+    symbols = Symbols(vc="vc", f="f", ap="ap")
+    life = life_for(job, cut)
+    life_steps(maker, life.lines, symbols)
+    economy = economy_for(job, cut, life, minutes_of(cut, spring))
+    if economy is not None:
+        economy_steps(maker, economy, life.lines, symbols)

@@ -4,8 +4,8 @@ from dataclasses import dataclass
 
 from crib.desk.effects import Effects
 from crib.desk.job import efficiency
-from crib.desk.life import EconomyLine, LifeLine
-from crib.desk.load import WEAR_OF_CUT, Drill, drill_correction, force_factor
+from crib.desk.life import Economy, EconomyLine, LifeLine
+from crib.desk.load import WEAR_OF_CUT, Drill, Power, drill_correction, force_factor
 from crib.desk.why_start import DEFINED
 from crib.desk.why_step import Maker
 from crib.store.rows import MachineRow
@@ -66,12 +66,13 @@ def effect_steps(
         formula = f"{symbols.ap} × {symbols.f} × {symbols.vc} × kc / 60000"
         maker.step("Pc", "power at the edge", formula, found.power.needed_kW, "kW", source=DEFINED)
     if found.power is not None:
-        reserve_steps(maker, found, "P_k" if found.drill is not None else "Pc", cut, machine)
+        needed = "P_k" if found.drill is not None else "Pc"
+        reserve_steps(maker, found.power, needed, cut, machine)
     if found.time is not None:
         time_steps(maker, found, symbols)
     life_steps(maker, found.life.lines, symbols)
     if found.economy is not None:
-        economy_steps(maker, found, symbols)
+        economy_steps(maker, found.economy, found.life.lines, symbols)
 
 
 def _kc(maker: Maker, symbols: Symbols) -> float:
@@ -81,19 +82,16 @@ def _kc(maker: Maker, symbols: Symbols) -> float:
 # -- power ------------------------------------------------------------------------------------------------
 
 
-def reserve_steps(maker: Maker, found: Effects, needed: str, cut: str, machine: MachineRow | None) -> None:
+def reserve_steps(maker: Maker, power: Power, needed: str, cut: str, machine: MachineRow | None) -> None:
     """The power of a worn edge in the hardest work, against what the motor brings.
 
     Args:
         maker: puts the chain together.
-        found: the answer's figures.
+        power: the answer's figures.
         needed: symbol of the power at the edge, sharp.
         cut: kind of cut, or "drilling".
         machine: what is known of the machine.
     """
-    power = found.power
-    if power is None:
-        return
     wear = force_factor("wear", WEAR_OF_CUT.get(cut, cut))
     maker.given("x_w", f"factor of a worn edge: {wear.case}", wear.high, source=wear.source)
     band = " × kc_high / kc1.1" if maker.knows("kc_high") else ""
@@ -263,11 +261,8 @@ def _others(maker: Maker, number: int, one: LifeLine, symbols: Symbols, source: 
     return found
 
 
-def economy_steps(maker: Maker, found: Effects, symbols: Symbols) -> None:
+def economy_steps(maker: Maker, economy: Economy, laws: tuple[LifeLine, ...], symbols: Symbols) -> None:
     """The lives and speeds that pay, by the costs that were told."""
-    economy = found.economy
-    if economy is None:
-        return
     prices = economy.prices
     maker.part("What pays, by the costs told")
     for symbol, name, value, unit in (
@@ -280,7 +275,7 @@ def economy_steps(maker: Maker, found: Effects, symbols: Symbols) -> None:
             maker.given(symbol, name, value, unit)
     price = {"least_cost": "(t_c + c_e / c_m)", "most_parts": "t_c"}
     words = {"least_cost": "costs least", "most_parts": "makes most pieces"}
-    for number, (one, law) in enumerate(zip(economy.lines, found.life.lines, strict=True), start=1):
+    for number, (one, law) in enumerate(zip(economy.lines, laws, strict=True), start=1):
         mark = {"least_cost": "c", "most_parts": "p"}
         for what in price:
             minutes, speed = getattr(one, f"{what}_min"), getattr(one, f"{what}_m_min")

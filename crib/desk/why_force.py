@@ -188,43 +188,48 @@ def _column(symbol: str, unit: str, name: str, formula: str = "") -> Column:
 
 
 def force_steps(maker: Maker, tool: CuttingTool, work: Work, look: Look) -> None:
-    """The forces of the deepest pass, summed over its pieces."""
-    parts, forces = look.parts, look.parts.forces
-    maker.part("Forces of the deepest pass")
-    maker.step("ΣC", "chip force, rake counted", "Σ(C)", parts.chip_N, "N", source="rig_kienzle_rake")
-    maker.step("ΣE", "edge force in kc1.1", "Σ(E)", parts.edge_N, "N", source=EDGE)
-    usual = "(e0 + e1 × q0)"
-    maker.step(
-        "E_c", "this edge against that, along vc", f"(e0 + e1 × q) / {usual}", parts.edge_cut, source=EDGE
-    )
-    maker.step("Fc", "cutting force", "ΣC + E_c × ΣE", forces.Fc_N, "N", source=KIENZLE)
+    """The forces of one pass, summed over its pieces."""
+    parts, forces, m = look.parts, look.parts.forces, look.mark
+    maker.part("Forces of the finishing pass" if m else "Forces of the deepest pass")
+    maker.step(f"ΣC{m}", "chip force, rake counted", "Σ(C)", parts.chip_N, "N", source="rig_kienzle_rake")
+    maker.step(f"ΣE{m}", "edge force in kc1.1", "Σ(E)", parts.edge_N, "N", source=EDGE)
+    if not m:
+        _edge_steps(maker, parts)
+    maker.step(f"Fc{m}", "cutting force", f"ΣC{m} + E_c × ΣE{m}", forces.Fc_N, "N", source=KIENZLE)
     shape = parts.shape
     rough = force_in_one(shape.area_mm2, shape.area_mm2 / shape.length_mm, work)
     name = "rough check of it, the chip as one piece, without rake and rounding"
-    maker.step("F_1", name, "kc1.1 × h_m^(−mc) × A", rough, "N", source=KIENZLE)
-    maker.step(
-        "E_n", "this edge's push against that", f"(g0 + g1 × q) / {usual}", parts.edge_push, source=EDGE
-    )
-    maker.step("N", "push square to the edge", "Σ(C × t) + E_n × ΣE", parts.push_N, "N", source=FRICTION)
+    maker.step(f"F_1{m}", name, f"kc1.1 × h_m{m}^(−mc) × A{m}", rough, "N", source=KIENZLE)
+    name = "push square to the edge"
+    maker.step(f"N{m}", name, f"Σ(C × t) + E_n × ΣE{m}", parts.push_N, "N", source=FRICTION)
     back, out = "", ""
     if tool.LAMS_deg:
-        maker.step("J_f", "push along the edge, feed", "Σ(C × j × cos(κ))", parts.along_f_N, "N")
-        maker.step("J_p", "push along the edge, passive", "Σ(C × j × sin(κ))", parts.along_p_N, "N")
-        back, out = " − J_f", " + J_p"
+        maker.step(f"J_f{m}", "push along the edge, feed", "Σ(C × j × cos(κ))", parts.along_f_N, "N")
+        maker.step(f"J_p{m}", "push along the edge, passive", "Σ(C × j × sin(κ))", parts.along_p_N, "N")
+        back, out = f" − J_f{m}", f" + J_p{m}"
     local = "Σ(C × t × {0}(κ)) + E_n × Σ(E × {0}(κ))"
     name = "with the push along local normals"
-    maker.step("Ff_l", f"feed force {name}", local.format("sin") + back, forces.Ff_local_N, "N")
-    maker.step("Fp_l", f"passive force {name}", local.format("cos") + out, forces.Fp_local_N, "N")
-    up = "r × (cos(κ_s) − cos(κ_e)) + b_s × sin(κ_e)"
-    across = "r × (sin(κ_e) − sin(κ_s)) + b_s × cos(κ_e)"
-    chord = degrees(parts.shape.chord_angle_rad)
-    maker.step(
-        "χ", "angle of the engaged edge's chord", f"atan2({up}, {across})", chord, "°", source="rig_blend"
-    )
-    maker.step("Ff_c", "feed force square to the chord", f"N × sin(χ){back}", forces.Ff_chord_N, "N")
-    maker.step("Fp_c", "passive force square to the chord", f"N × cos(χ){out}", forces.Fp_chord_N, "N")
-    maker.step("Ff", "feed force", "Ff_l + s × (Ff_c − Ff_l)", forces.Ff_N, "N", source="rig_blend")
-    maker.step("Fp", "passive force", "Fp_l + s × (Fp_c − Fp_l)", forces.Fp_N, "N", source="rig_blend")
+    maker.step(f"Ff_l{m}", f"feed force {name}", local.format("sin") + back, forces.Ff_local_N, "N")
+    maker.step(f"Fp_l{m}", f"passive force {name}", local.format("cos") + out, forces.Fp_local_N, "N")
+    up = f"r × (cos(κ_s{m}) − cos(κ_e{m})) + b_s{m} × sin(κ_e{m})"
+    across = f"r × (sin(κ_e{m}) − sin(κ_s{m})) + b_s{m} × cos(κ_e{m})"
+    chord, name = degrees(parts.shape.chord_angle_rad), "angle of the engaged edge's chord"
+    maker.step(f"χ{m}", name, f"atan2({up}, {across})", chord, "°", source="rig_blend")
+    name = "force square to the chord"
+    maker.step(f"Ff_c{m}", f"feed {name}", f"N{m} × sin(χ{m}){back}", forces.Ff_chord_N, "N")
+    maker.step(f"Fp_c{m}", f"passive {name}", f"N{m} × cos(χ{m}){out}", forces.Fp_chord_N, "N")
+    blend = "{0}_l{1} + s × ({0}_c{1} − {0}_l{1})"
+    maker.step(f"Ff{m}", "feed force", blend.format("Ff", m), forces.Ff_N, "N", source="rig_blend")
+    maker.step(f"Fp{m}", "passive force", blend.format("Fp", m), forces.Fp_N, "N", source="rig_blend")
+
+
+def _edge_steps(maker: Maker, parts: Parts) -> None:
+    """What this edge's rounding makes of the edge force: the same in every pass."""
+    usual = "(e0 + e1 × q0)"
+    name = "this edge against that, along vc"
+    maker.step("E_c", name, f"(e0 + e1 × q) / {usual}", parts.edge_cut, source=EDGE)
+    name = "this edge's push against that"
+    maker.step("E_n", name, f"(g0 + g1 × q) / {usual}", parts.edge_push, source=EDGE)
 
 
 # -- stiffness of the cut ---------------------------------------------------------------------------------

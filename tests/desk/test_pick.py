@@ -314,7 +314,8 @@ def test_passes_follow_on_and_end_exactly_on_size(job: tuple[PickRequest, PickAn
         assert one.passes[-1].to_mm == answer.job.to_mm
         for before, after in zip(one.passes, one.passes[1:], strict=False):
             assert before.to_mm == after.from_mm
-        for line in one.passes:
+        assert [line.kind for line in one.passes[1:]].count("spring") == one.size.spring
+        for line in one.passes[: -1 if one.size.spring else None]:
             assert abs(line.to_mm - line.from_mm) / on_side == pytest.approx(line.ap_mm)
             assert 0 < line.ap_mm <= answer.job.ap_mm * (1 + 1e-9)
         assert max(line.ap_mm for line in one.passes) == pytest.approx(one.ap_mm)
@@ -323,8 +324,9 @@ def test_passes_follow_on_and_end_exactly_on_size(job: tuple[PickRequest, PickAn
 def test_two_cuts_of_a_thirty_second(demo_store: str) -> None:
     # common practice at the mill: 1/8 in on diameter, 1/32 in a side at a time, is two cuts
     for one in ask(demo_store, BRACKET, depth="1/32 in").candidates:
-        assert [line.ap_mm for line in one.passes] == pytest.approx([25.4 / 32, 25.4 / 32])
-        assert [line.to_mm for line in one.passes] == pytest.approx([16.4375 * 25.4, 16.5 * 25.4])
+        assert [line.ap_mm for line in one.passes[:2]] == pytest.approx([25.4 / 32, 25.4 / 32])
+        assert [line.to_mm for line in one.passes[:2]] == pytest.approx([16.4375 * 25.4, 16.5 * 25.4])
+        assert all(line.kind == "spring" for line in one.passes[2:])
 
 
 @pytest.mark.parametrize(

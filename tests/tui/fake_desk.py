@@ -158,8 +158,18 @@ def tool(tag: str, code: str, hand: str | None = None, edges: int | None = None)
 
 
 def candidate(rank: int, **changes: Any) -> Any:
-    cut = SimpleNamespace(from_mm=406.4, to_mm=412.4, ap_mm=3.0, f_mm=0.15, minutes=12.5, kind="rough")
-    last = SimpleNamespace(from_mm=412.4, to_mm=415.925, ap_mm=1.7625, f_mm=0.1, minutes=20.0, kind="finish")
+    cut = SimpleNamespace(
+        from_mm=406.4,
+        to_mm=412.4,
+        ap_mm=3.0,
+        f_mm=0.15,
+        minutes=12.5,
+        kind="rough",
+        measure="measure here, once it has cooled: the last cut is set by it",
+    )
+    last = SimpleNamespace(
+        from_mm=412.4, to_mm=415.925, ap_mm=1.7625, f_mm=0.1, minutes=20.0, kind="finish", measure=""
+    )
     facts = {
         "rank": rank,
         "holder": tool(f"B0{rank}", "S40V-SCLCL12", "L"),
@@ -167,6 +177,7 @@ def candidate(rank: int, **changes: Any) -> Any:
         "vc_m_min": 80.0,
         "vc_range_m_min": SimpleNamespace(low=60.0, start=90.0, high=120.0),
         "speed_sources": ("handbook of cutting, table 3",),
+        "own_speeds": ("the shop's own: 82 m/min at 0.15 mm/rev, by Ada Birch on 2026-03-02 (no. 4)",),
         "n_rev_min": 63.0,
         "f_mm": 0.15,
         "ap_mm": 1.0,
@@ -184,6 +195,11 @@ def candidate(rank: int, **changes: Any) -> Any:
         "stability_margin_low": 1.8 / rank,
         "stability_margin_high": 2.6 / rank,
         "b_lim_mm": 2.4,
+        "size": SimpleNamespace(
+            said=("the finishing pass leaves about 0.0012 in (0.0008 in to 0.0024 in) on diameter",)
+        ),
+        "power": SimpleNamespace(said="power at the edge 1.609 hp sharp; the motor brings 4.8 hp: enough"),
+        "life": SimpleNamespace(said="an edge lasts about 40 min in the cut at 262.5 ft/min"),
         "holds": ("should hold", "may hold", "will probably chatter")[rank - 1],
         "holds_to": "2.4 mm",
         "low_pressure": rank == 1,

@@ -134,6 +134,7 @@ def candidate_lines(candidate: "Candidate", answer: "PickAnswer", system: str, w
     lines += _cut(candidate, system, width)
     lines += _passes(candidate, system, width)
     lines += _forces(candidate, system, width)
+    lines += _effects(candidate, width)
     lines += _listed("Why this one", candidate.reasons, width)
     lines += _listed("What speaks against it", candidate.drawbacks, width)
     lines += _listed("Notes", candidate.notes, width)
@@ -166,16 +167,30 @@ def _cut(candidate: "Candidate", system: str, width: int) -> list[Line]:
     facts = [
         ("Speed", speed),
         ("", _range(candidate, system)),
+        *(("", line) for line in candidate.own_speeds),
         ("Feed", shown(candidate.f_mm, "feed", system)),
         ("Depth", shown_length(candidate.ap_mm, system)),
-        ("Power", shown(candidate.Pc_kW, "power", system)),
         (
             "Finish",
             f"Rz about {number(candidate.Rz_um, 2)} µm" if candidate.Rz_um is not None else "not known",
         ),
         ("Stability", _stability(candidate, system)),
     ]
-    lines = [Line(""), Line("The cut", strong=True)]
+    return _facts("The cut", facts, width)
+
+
+def _effects(candidate: "Candidate", width: int) -> list[Line]:
+    """Say what the push leaves on the size, whether the motor pulls it, how long an edge lasts."""
+    facts = [
+        *(("Size left" if not at else "", line) for at, line in enumerate(candidate.size.said)),
+        ("Power", candidate.power.said),
+        ("Edge life", candidate.life.said),
+    ]
+    return _facts("What follows", facts, width)
+
+
+def _facts(title: str, facts: Sequence[tuple[str, str]], width: int) -> list[Line]:
+    lines = [Line(""), Line(title, strong=True)]
     for name, value in facts:
         lines += [Line(text) for text in wrapped(value, width, mark=fitted(name, NAME_WIDTH))]
     return lines
@@ -208,16 +223,23 @@ def _passes(candidate: "Candidate", system: str, width: int) -> list[Line]:
     passes = candidate.passes
     start = shown_length(passes[0].from_mm, system) if passes else ""
     both = width >= WIDE_TABLE
+    measured: dict[int, str] = {}
     rows = [("", "pass", "to", "deep, a side", "feed", "min")]
     for at, cut in enumerate(passes, 1):
         size = shown_length(cut.to_mm, system) if both else own(cut.to_mm, "length", system)
         deep = own(cut.ap_mm, "length", system)
         minutes = "" if cut.minutes is None else number(cut.minutes)
         rows.append((str(at), cut.kind, size, deep, own(cut.f_mm, "feed", system), minutes))
+        measured |= {at: cut.measure} if cut.measure else {}
     title = f"Passes: {len(passes)} from {start}{_time(candidate.minutes)}"
     widths = [max(len(row[column]) for row in rows) for column in range(len(rows[0]))]
     table = ["  ".join(cell.ljust(wide) for cell, wide in zip(row, widths, strict=True)) for row in rows]
-    return [Line(""), Line(title, strong=True), *(Line(text.rstrip()) for text in table)]
+    lines = [Line(""), Line(title, strong=True)]
+    for at, text in enumerate(table):
+        lines.append(Line(text.rstrip()))
+        if at in measured:
+            lines += [Line(part) for part in wrapped(measured[at], width, indent="   ")]
+    return lines
 
 
 def _time(minutes: float | None) -> str:

@@ -84,6 +84,8 @@ DOINGS = {
     "claim_close": "Close a claim",
     "claim_print": "Print a claim",
     "take_in": "Take stock in",
+    "proven_form": "A proven speed",
+    "withdraw": "Withdraw a speed",
 }
 _PRINTING_NAMES = ("slash", "question_mark", "space")
 
@@ -328,6 +330,13 @@ ACTIONS: tuple[Action, ...] = (
         keys=("ctrl+s", "f5"),
         label="save",
         help="Write the fields that were changed; what can't be is said, and nothing is written.",
+        where="machines",
+    ),
+    Action(
+        name="own",
+        keys=("o",),
+        label="own speeds",
+        help="The shop's own proven speeds: list, enter, withdraw.",
         where="machines",
     ),
     # Books
@@ -628,6 +637,20 @@ ACTIONS: tuple[Action, ...] = (
         help="Write down how it was come by, when and from whom.",
         where="worth",
     ),
+    Action(
+        name="new",
+        keys=("n",),
+        label="enter one",
+        help="Enter a speed that proved itself; it stands in your name.",
+        where="proven",
+    ),
+    Action(
+        name="drop",
+        keys=("d",),
+        label="withdraw it",
+        help="Let the marked speed count no more; it stays on record with your name and why.",
+        where="proven",
+    ),
     # doings
     *(
         action
@@ -735,6 +758,7 @@ SCREEN_NAMES = {
     "worth": "Worth and proof",
     "claims": "Claims",
     "claim": "One claim",
+    "proven": "Proven speeds",
     **DOINGS,
     EVERYWHERE: "Everywhere",
 }

@@ -47,6 +47,7 @@ BOOKS = (
         "Tools that lack a shim, screw or rod; who has one.",
         "missing_parts:MissingScreen",
     ),
+    Book("Proven speeds", "The shop's own speeds beside the book's.", "proven:ProvenScreen"),
     Book("Lists", "For insurance, and for settling up on leaving.", "lists:InsuranceScreen"),
     Book("Sign-in sheet", "Own tools brought in or taken home, printed to sign.", "sheet:SheetScreen"),
     Book("Claims", "What am I owed for my own tools; deadlines, gaps.", "claims:ClaimsScreen"),

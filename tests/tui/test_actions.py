@@ -18,6 +18,7 @@ from crib.tui.screens.lists import LeavingScreen, WhoLeavesScreen
 from crib.tui.screens.machines import MachinesScreen
 from crib.tui.screens.missing_parts import PartScreen
 from crib.tui.screens.pick import PickScreen
+from crib.tui.screens.proven import ProvenFormScreen, WithdrawScreen
 from crib.tui.screens.restock import LeftOfScreen, LeftScreen, MinimumScreen
 from crib.tui.screens.worth import AddWorthScreen, OriginScreen, WorthScreen
 
@@ -28,6 +29,7 @@ SCREENS = [
     *(LeavingScreen, WhoLeavesScreen),
     *(ClaimScreen, NewClaimScreen, *ClaimForm.__subclasses__()),
     *(EvidenceScreen, AddEvidenceScreen, WithdrawEvidenceScreen, WorthScreen, AddWorthScreen, OriginScreen),
+    *(ProvenFormScreen, WithdrawScreen),
 ]
 
 

@@ -149,6 +149,8 @@ class MachinesScreen(DeskScreen):
         match name:
             case "save":
                 return view == FORM
+            case "own":
+                return view == LIST
             case "new":
                 return view == LIST and self._machines is not None
             case "edit":
@@ -200,6 +202,12 @@ class MachinesScreen(DeskScreen):
                 f"Not recorded: {what}." if what else "Everything is recorded.",
                 SAVE_HINT,
             )
+
+    def action_own(self) -> None:
+        """Open the shop's own proven speeds."""
+        from crib.tui.screens.proven import ProvenScreen  # only who asks pays for it
+
+        self.app.push_screen(ProvenScreen())
 
     def action_new(self) -> None:
         """Open an empty form."""

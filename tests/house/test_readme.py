@@ -90,6 +90,8 @@ def test_what_readme_asks_can_be_typed_as_it_stands(tmp_path: Path) -> None:
         ("fit", "WNMG080404"),
         ("speed", "rev/min"),
         ("pick", "boring 415.925 mm"),
+        ("speed", "torque"),
+        ("pick", "16 7/16 in"),
         ("machine", "speeds of the old lathe suit"),
         ("stiffness", "rings at 92 Hz"),
         ("bring", "Brought in: H03"),

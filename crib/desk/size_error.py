@@ -173,14 +173,13 @@ def _words(job: Job, found: tuple[PassError, ...], left: float | None, *, rubs: 
         said[0] += f"; take a spring pass: it brings that to about {size(left)}"
     elif rubs:
         said[0] += "; so thin a spring pass would only rub: allow for it when setting the last cut"
-    if last.bar_mm is not None:
+    if last.bar_mm is not None and abs(last.bar_mm) >= NO_ERROR_MM:
         said.append(f"of that the bar's own bending {size(last.bar_mm)}")
     if len(found) > 1 and found[0].kind == "rough":
         rough = found[0]
-        said.append(
-            f"a roughing pass leaves about {size(rough.error_mm)}: set the finishing pass by measuring, "
-            "not by the dial"
-        )
+        told = f"a roughing pass leaves about {size(rough.error_mm)}"
+        much = abs(rough.error_mm) > tables.pick_rules().spring_mm
+        said.append(told + ": set the finishing pass by measuring, not by the dial" * much)
     return said
 
 

@@ -100,6 +100,11 @@ def test_what_readme_asks_can_be_typed_as_it_stands(tmp_path: Path) -> None:
         ("use", "Used 1 edge of I01"),
         ("out", "overdue"),
         ("find", "Perrin Sallow"),
+        ("restock", "to buy, of 7 with a minimum"),
+        ("restock", "edges here"),
+        ("kit", "pump liner: of 2 needs"),
+        ("missing", "tools lack a part"),
+        ("list", "Tobin Ashgrove:"),
         ("mine", "What shows it, the strongest first"),
         ("claim", "GAPS ("),
     ]

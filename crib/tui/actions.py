@@ -225,17 +225,10 @@ ACTIONS: tuple[Action, ...] = (
     ),
     _undo("item"),
     Action(
-        name="evidence",
-        keys=("e",),
-        label="photos",
-        help="Photos, receipts and statements of this tool.",
-        where="item",
-    ),
-    Action(
         name="worth",
         keys=("v",),
         label="worth",
-        help="What it is worth by each basis, where it came from, and what shows whose it is.",
+        help="What it is worth by each basis, where it came from, what shows whose it is; its photos.",
         where="item",
     ),
     # Decode
@@ -623,6 +616,13 @@ ACTIONS: tuple[Action, ...] = (
         where="evidence",
     ),
     # worth
+    Action(
+        name="evidence",
+        keys=("e",),
+        label="photos",
+        help="Photos, receipts and statements of this tool.",
+        where="worth",
+    ),
     Action(
         name="add",
         keys=("a",),

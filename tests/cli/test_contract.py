@@ -319,7 +319,10 @@ def test_audit_that_finds_a_difference_says_no(crib_writing: Crib, demo_address:
 
 
 def test_setting(crib_writing: Crib) -> None:
-    assert crib_writing.json("setting") == {"me": "Tamsin Arkwell", "site": "works", "units": "metric"}
+    assert crib_writing.json("setting") == {
+        "me": "Tamsin Arkwell", "site": "works", "units": "metric", "currency": "EUR",
+        "rules": "house: hand in: 30 days from event; answer: 30 days from sent",
+    }  # fmt: skip
     assert crib_writing.json("setting", "me", "wilf", "oddney")["me"] == "Wilf Oddney"
     assert crib_writing.json("setting", "units", "inch")["units"] == "inch"
 

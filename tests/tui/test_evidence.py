@@ -45,6 +45,8 @@ async def test_photos_and_papers_of_a_tool(demo_address, until, seen, looks_like
     (tmp_path / "bill.jpg").write_bytes(photo(hue=200))
     async with CribApp(demo_address).run_test(size=SIZE) as pilot:
         await to_item(pilot, until, "D08")
+        await pilot.press("v")
+        await until(pilot, is_at(pilot, "worth", "D08"))
         await pilot.press("e")
         await until(pilot, is_at(pilot, "evidence", "D08: 1 photo, 1 statement."))
         view = pilot.app.screen.query_one(PhotoView)

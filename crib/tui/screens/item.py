@@ -70,12 +70,6 @@ class ItemScreen(ItemActions):
         """Give the tool."""
         return self._item
 
-    def action_evidence(self) -> None:
-        """Show photos and papers of this tool."""
-        from crib.tui.screens.evidence import EvidenceScreen
-
-        self.app.push_screen(EvidenceScreen(self._item.tag))
-
     def action_worth(self) -> None:
         """Show what this tool is worth, and what shows whose it is."""
         from crib.tui.screens.worth import WorthScreen

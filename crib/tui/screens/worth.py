@@ -15,7 +15,7 @@ if TYPE_CHECKING:
     from crib.desk.doing import Done
     from crib.desk.mine import Mine
 
-NEXT = "a writes down a value, f where it came from; several stand side by side, crib picks none."
+NEXT = "a writes down a value, f where it came from; e shows photos and papers."
 SAME = "as on record"
 
 
@@ -63,6 +63,12 @@ class WorthScreen(BookScreen):
         self.say(self._told or verdict, f"{len(found.missing)} things would show better whose it is.", NEXT)
         self._told = ""
         self.query_one("#worth", TextPage).show_lines(partial(_lines, found))
+
+    def action_evidence(self) -> None:
+        """Show photos and papers of this tool."""
+        from crib.tui.screens.evidence import EvidenceScreen
+
+        self.app.push_screen(EvidenceScreen(self.tag))
 
     def action_add(self) -> None:
         """Write down a value."""

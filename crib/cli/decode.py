@@ -50,13 +50,13 @@ def save_drawing(path: str, readings: "Sequence[AnyReading]") -> None:
     Raises:
         InputError: there are several, or it cannot be written.
     """
-    from crib.cli.drawn import write_svg  # drawing is imported only when it is asked for
+    from crib.cli.drawn import svg_of, write_svg  # drawing is imported only when it is asked for
 
     if len(readings) > 1:
         raise InputError("--svg draws one code at a time", "ask for each code on its own")
     if not isinstance(readings[0], Reading):
         raise InputError(f"{readings[0].designation} is no tool: there is nothing to draw", "give its code")
-    write_svg(path, readings[0])
+    write_svg(path, svg_of(readings[0]))
 
 
 def told(reading: "AnyReading", draw: bool) -> Iterable[str]:

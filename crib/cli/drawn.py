@@ -7,7 +7,7 @@ from collections.abc import Iterable
 
 from crib.desk.sketches import sketch
 from crib.errors import InputError
-from crib.report.dots import glyphs_for
+from crib.report.dots import GlyphSet, glyphs_for
 from crib.report.drawing import PAPER_LONGEST_mm, page, to_svg
 from crib.trade.designation.reading import Reading
 
@@ -21,21 +21,29 @@ def picture(reading: Reading) -> Iterable[str]:
     if sys.stdout.isatty():
         size = os.get_terminal_size(sys.stdout.fileno())
     width, height = size.columns or USUAL.columns, min(ROWS, (size.lines or USUAL.lines) - 2)
-    glyphs = glyphs_for(sys.stdout.encoding, os.environ.get("TERM"))
-    yield from page(sketch(reading), width - 2, height, glyphs, reading.system)
+    yield from page(sketch(reading), width - 2, height, terminal_glyphs(), reading.system)
 
 
-def write_svg(path: str, reading: Reading) -> None:
+def terminal_glyphs() -> GlyphSet:
+    """Choose the signs that the terminal that stdout is can be expected to show."""
+    return glyphs_for(sys.stdout.encoding, os.environ.get("TERM"))
+
+
+def svg_of(reading: Reading) -> str:
+    """Draw a reading as SVG for paper."""
+    return to_svg(sketch(reading, PAPER_LONGEST_mm), reading.system)
+
+
+def write_svg(path: str, text: str) -> None:
     """Write a drawing to a file, whole or not at all.
 
     Args:
         path: an earlier drawing is replaced, any other file is left alone.
-        reading: what to draw.
+        text: the drawing.
 
     Raises:
         InputError: it cannot be written there.
     """
-    text = to_svg(sketch(reading, PAPER_LONGEST_mm), reading.system)
     try:
         _check_replaceable(path)
         handle, draft = tempfile.mkstemp(dir=os.path.dirname(path) or ".", prefix=".crib-", suffix=".svg")

@@ -123,7 +123,7 @@ def to_svg(sketch: Sketch, system: System | str = System.METRIC) -> str:
     lines = [
         f'<svg xmlns="http://www.w3.org/2000/svg" width="{wide:.2f}mm" height="{high:.2f}mm" '
         f'viewBox="0 0 {wide:.2f} {high:.2f}">',
-        f"<title>{_xml(sketch.title)}</title>",
+        f"<title>{xml(sketch.title)}</title>",
         f'<rect width="{wide:.2f}" height="{high:.2f}" fill="#ffffff"/>',
         f'<g transform="translate({(wide - (x1 - x0)) / 2.0 - x0:.3f} {MARGIN_mm + y1:.3f}) scale(1 -1)" '
         f'stroke-linejoin="round">',
@@ -187,7 +187,7 @@ def _written(text: Sequence[str], top: float) -> list[str]:
     return [
         f'<text x="{MARGIN_mm:g}" y="{top + number * LINE_mm:.2f}" font-family="sans-serif" '
         f'font-size="{TEXT_mm:g}"{" font-weight=" + chr(34) + "bold" + chr(34) if number == 0 else ""}>'
-        f"{_xml(line)}</text>"
+        f"{xml(line)}</text>"
         for number, line in enumerate(text)
     ]
 
@@ -199,7 +199,7 @@ def _rule(words: str, y: float) -> list[str]:
     return [
         f'<path class="rule" d="{ends}" fill="none" stroke="#000000" stroke-width="0.2"/>',
         f'<text x="{right + 2:g}" y="{y + 1:.2f}" font-family="sans-serif" font-size="{TEXT_mm:g}">'
-        f"{_xml(words)}</text>",
+        f"{xml(words)}</text>",
     ]
 
 
@@ -210,7 +210,7 @@ def _folded(text: str, width: int) -> list[str]:
     return wrap(text, width, subsequent_indent="   ") or [""]
 
 
-def _xml(text: str) -> str:
+def xml(text: str) -> str:
     """Make text safe inside XML: escaped, and without what XML cannot hold."""
     shown = "".join(sign if category(sign) not in ("Cc", "Cf", "Cs", "Cn") else "\ufffd" for sign in text)
     return escape(shown)

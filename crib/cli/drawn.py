@@ -29,6 +29,11 @@ def terminal_glyphs() -> GlyphSet:
     return glyphs_for(sys.stdout.encoding, os.environ.get("TERM"))
 
 
+def terminal_width(usual: int) -> int:
+    """Give the columns of the terminal that stdout is, one left free; the usual where it is none."""
+    return os.get_terminal_size(sys.stdout.fileno()).columns - 1 if sys.stdout.isatty() else usual
+
+
 def svg_of(reading: Reading) -> str:
     """Draw a reading as SVG for paper."""
     return to_svg(sketch(reading, PAPER_LONGEST_mm), reading.system)

@@ -3,8 +3,7 @@
 from dataclasses import dataclass
 
 from crib.desk import tables
-from crib.desk.job import Job
-from crib.desk.stock import Pair, overhang_of
+from crib.desk.stock import Held, Pair, overhang_of
 from crib.store.rows import BarRow
 from crib.trade.rigidity.bars import BarMaterial, bar_stiffness, find_bar_material
 from crib.trade.rigidity.ladder import in_series
@@ -20,7 +19,7 @@ class Bar:
     material_assumed: bool
 
 
-def stiffness_of(job: Job, pair: Pair) -> tuple[float, tuple[str, ...]]:
+def stiffness_of(job: Held, pair: Pair) -> tuple[float, tuple[str, ...]]:
     """Give the stiffness of set-up and boring bar one behind the other, in N/mm, and what was assumed.
 
     A bar bends sideways: only the part of the motion across it adds its give; along itself it is stiff.
@@ -36,13 +35,13 @@ def stiffness_of(job: Job, pair: Pair) -> tuple[float, tuple[str, ...]]:
     return in_series(job.setup.k_N_mm, own / across(job)), (*said, gives)
 
 
-def across(job: Job) -> float:
+def across(job: Held) -> float:
     """Give the part of the set-up's motion that lies across a bar, squared."""
     gives = job.setup.gives
     return gives.away**2 + gives.down**2
 
 
-def bar_of(job: Job, pair: Pair) -> Bar | None:
+def bar_of(job: Held, pair: Pair) -> Bar | None:
     """Give the bar that bends in this cut; None where none does, or how far it is out is not known."""
     return bar_in(job, pair) if across(job) > 0.0 else None
 

@@ -3,8 +3,8 @@
 from dataclasses import dataclass
 
 from crib.desk import tables
-from crib.desk.cutting_tool import positive
 from crib.desk.sources import cite
+from crib.desk.typed import sized
 from crib.errors import BadQuantity, InputError, UnknownName
 from crib.store.read import Reader, reading
 from crib.store.rows import BarRow
@@ -126,19 +126,17 @@ def bar(address: str, request: BarRequest) -> Beam:
     with reading(address) as reader:
         system = reader.settings().get("units", "metric")
         d_mm, known, reach_mm, assumed = _bar_told(request.bar, reader, system)
-    if request.overhang:
-        out_mm = positive(request.overhang, "overhang", Kind.LENGTH, system)
-    elif reach_mm is not None:
-        out_mm = reach_mm
-        assumed = (*assumed, f"out its whole reach, {show(reach_mm, Kind.LENGTH, system)}")
-    else:
+    out_mm = sized(request.overhang, "overhang", Kind.LENGTH, system) or reach_mm
+    if out_mm is None:
         raise InputError("how far does the bar stand out?", "--overhang 150 mm")
+    if not request.overhang:
+        assumed = (*assumed, f"out its whole reach, {show(out_mm, Kind.LENGTH, system)}")
     typed = request.material or known
     if not typed:
         assumed = (*assumed, "made of steel")
     material = find_bar_material(typed or "steel", tables.bar_materials())
-    bore_mm = positive(request.bore, "bore", Kind.LENGTH, system) if request.bore else 0.0
-    head_kg = positive(request.head, "mass", Kind.MASS, system) if request.head else 0.0
+    bore_mm = sized(request.bore, "bore", Kind.LENGTH, system) or 0.0
+    head_kg = sized(request.head, "mass", Kind.MASS, system) or 0.0
     return _answer(_bar(d_mm, out_mm, material, bore_mm, head_kg), assumed, system)
 
 
@@ -151,16 +149,16 @@ def work(address: str, request: WorkRequest) -> Beam:
     """
     with reading(address) as reader:
         system = reader.settings().get("units", "metric")
-    if not request.length:
+    d_mm = sized(request.work, "diameter", Kind.LENGTH, system)
+    length_mm = sized(request.length, "length", Kind.LENGTH, system)
+    if d_mm is None or length_mm is None:
         raise InputError("how long is the work, from the chuck or between the centres?", "--length 400 mm")
-    d_mm = positive(request.work, "diameter", Kind.LENGTH, system)
-    length_mm = positive(request.length, "length", Kind.LENGTH, system)
     held = " ".join(request.held.lower().replace("+", " and ").split()) or "chuck"
     assumed = () if request.held else ("held in the chuck alone (--held centres, or chuck and centre)",)
     if not request.material:
         assumed = (*assumed, "made of steel")
     material = find_bar_material(request.material or "steel", tables.bar_materials())
-    bore_mm = positive(request.bore, "bore", Kind.LENGTH, system) if request.bore else 0.0
+    bore_mm = sized(request.bore, "bore", Kind.LENGTH, system) or 0.0
     at_mm = read(request.at, Kind.LENGTH, system).value if request.at else weakest_mm(length_mm, held)
     return _answer(_work(d_mm, length_mm, at_mm, material, bore_mm, held, system), assumed, system)
 
@@ -168,7 +166,7 @@ def work(address: str, request: WorkRequest) -> Beam:
 def _bar_told(text: str, reader: Reader, system: str) -> tuple[float, str, float | None, tuple[str, ...]]:
     """Give diameter, material, reach and assumptions of a bar told by size or by tag."""
     try:
-        return positive(text, "diameter", Kind.LENGTH, system), "", None, ()
+        return sized(text, "diameter", Kind.LENGTH, system) or 0.0, "", None, ()
     except BadQuantity as error:
         bars = reader.tooling().bars
         found = next((row for row in bars if row.item.tag.lower() == text.strip().lower()), None)

@@ -2,7 +2,7 @@
 
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
+from typing import Protocol
 
 from crib.desk import tables
 from crib.errors import UnknownName
@@ -12,12 +12,34 @@ from crib.trade.rigidity.directions import read_gives
 from crib.trade.rigidity.setup import Setup, measured_setup, named_setup
 from crib.units import Kind, read
 
-if TYPE_CHECKING:
-    from crib.desk.job import PickRequest
-
 UNKNOWN_SETUP = "unknown"
 AT = " at "
+JOINTS = (AT, ", ", ":")
 FIGURES = ("k_N_mm", "frequency_hz", "damping_ratio")
+
+
+class AskedHolding(Protocol):
+    """What any question says of how the work is held, as typed; empty means not told."""
+
+    @property
+    def setup(self) -> str:
+        """A word of the tables, or a kept set-up with or without one of its points."""
+
+    @property
+    def stiffness(self) -> str:
+        """Measured, at the cut."""
+
+    @property
+    def frequency(self) -> str:
+        """Natural frequency."""
+
+    @property
+    def damping(self) -> str:
+        """Damping ratio."""
+
+    @property
+    def gives(self) -> str:
+        """Which way it gives."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -50,12 +72,13 @@ class Held:
 
 
 def setup_for(
-    request: "PickRequest", kept: Sequence[SetupRow], system: str, *, facing: bool
+    request: AskedHolding, kept: Sequence[SetupRow], system: str, *, facing: bool
 ) -> tuple[Setup, Held | None]:
     """Give how a job is held, and the kept set-up behind it; None where it is a word or only figures.
 
     Args:
-        request: as typed; "pump liner", "pump liner at mouth" or "weak" with or without measured figures.
+        request: as typed; "pump liner", "pump liner at mouth", "pump liner:mouth", or "weak", with or
+            without measured figures.
         kept: the set-ups on record.
         system: what bare numbers mean.
         facing: the feed runs across the spindle.
@@ -74,12 +97,19 @@ def setup_for(
         return _by_word(request, told, facing=facing), None
     row, wanted = found
     points = points_of(row, gives=request.gives, told=told, facing=facing)
-    point = next((one for one in points if one.name.lower() == wanted.lower()), None)
-    if wanted and point is None:
-        raise UnknownName(f"point of {row.name}", wanted, [one.name for one in points if one.name])
-    point = point or points[0]
+    point = _point(row, points, wanted) if wanted else points[0]
     held = Held(id=row.id, name=row.name, note=row.note, points=points, point=point.name)
     return point.setup, held
+
+
+def _point(row: SetupRow, points: Sequence[Point], wanted: str) -> Point:
+    """Give the point of that name, or the only one whose name begins so: "top" for "top of bore"."""
+    exactly = [one for one in points if one.name.lower() == wanted.lower()]
+    begins = [one for one in points if one.name.lower().startswith(wanted.lower())]
+    found = exactly or begins
+    if len(found) != 1:
+        raise UnknownName(f"point of {row.name}", wanted, [one.name for one in points if one.name])
+    return found[0]
 
 
 def points_of(
@@ -120,15 +150,17 @@ def _find(text: str, kept: Iterable[SetupRow]) -> tuple[SetupRow, str] | None:
     if not name or name in tables.setups():
         return None
     by_name = {row.name.lower(): row for row in kept}
-    for joint in ("", AT, ", "):
-        head, found, point = name.rpartition(joint) if joint else (name, "", "")
-        if (found or not joint) and head in by_name:
-            return by_name[head], point
+    if name in by_name:
+        return by_name[name], ""
+    for joint in JOINTS:
+        head, _, point = name.rpartition(joint)
+        if head.rstrip() in by_name:
+            return by_name[head.rstrip()], point.strip()
     near = [row.name for row in by_name.values()]
     raise UnknownName("set-up", text, near, "one of " + ", ".join((*tables.setups(), *near)))
 
 
-def _by_word(request: "PickRequest", told: Mapping[str, float | None], *, facing: bool) -> Setup:
+def _by_word(request: AskedHolding, told: Mapping[str, float | None], *, facing: bool) -> Setup:
     word = request.setup or UNKNOWN_SETUP
     gives = read_gives(request.gives, tables.directions(), facing=facing) if request.gives else None
     if all(value is None for value in told.values()):

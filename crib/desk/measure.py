@@ -365,7 +365,7 @@ def _last_digit(text: str) -> float:
 
 def _copied(found: _Found, request: MeasureRequest, system: str) -> _Found:
     """Add a step in the stock that one pass copied."""
-    from crib.desk.cutting_tool import told_cut  # only this way of measuring needs the forces
+    from crib.desk.edge_in_cut import told_cut  # only this way of measuring needs the forces
     from crib.trade.cutting.force import cutting_forces
 
     needed = (request.copied, request.left, request.depth, request.feed, request.material)

@@ -4,6 +4,7 @@ import re
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from functools import cache
+from typing import Protocol
 
 from crib.desk.codes import readable
 from crib.desk.hands import HAND_WORDS
@@ -13,10 +14,23 @@ from crib.store.rows import BarRow, BitRow, HolderRow, InsertRow, ItemRow, Tooli
 from crib.trade import tables
 from crib.trade.designation.fit import InsertShape, Seat, fits
 from crib.trade.designation.reading import InsertReading
+from crib.trade.rigidity.setup import Setup
 from crib.units import Kind, show
 
 ArmRow = HolderRow | BarRow | BitRow
 _INCOMPLETE = re.compile(r"(?<!nothing )(?<!none )(?<!not )\bmissing\b", re.IGNORECASE)
+
+
+class Held(Protocol):
+    """A cut as far as its springs go: how the work is held, and how far a bar must reach."""
+
+    @property
+    def setup(self) -> Setup:
+        """How it gives."""
+
+    @property
+    def length_mm(self) -> float | None:
+        """Way of the tool; None where it is not told."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -101,7 +115,7 @@ def uses_facing_head(job: Job) -> bool:
     return job.machine is not None and job.machine.facing_head
 
 
-def overhang_of(job: Job, bar: BarRow) -> float | None:
+def overhang_of(job: Held, bar: BarRow) -> float | None:
     """Give how far a bar sticks out: the length of the bore, or its whole reach where that is not told."""
     return job.length_mm if job.length_mm is not None else bar.reach_mm
 
@@ -203,13 +217,25 @@ def _pairs(job: Job, arm: ArmRow, inserts: Sequence[tuple[InsertRow, InsertShape
         return
     for row, shape in inserts:
         if fits(seat, shape).ok:
-            KAPR_deg = arm.kapr_deg
-            if job.operation == "facing" and isinstance(arm, HolderRow):
-                KAPR_deg = _facing_angle(arm, row)
-                if KAPR_deg is None:
-                    continue
+            KAPR_deg = entering_angle(job.operation, arm, row)
+            if KAPR_deg is None and job.operation == "facing" and isinstance(arm, HolderRow):
+                continue
             notes = (*_fit_notes(job, row), *_wear(arm.item), *_wear(row.item))
             yield Pair(arm=arm, insert=row, KAPR_deg=KAPR_deg, notes=notes)
+
+
+def inserts_of(arm: HolderRow | BarRow, inserts: Iterable[InsertRow]) -> list[InsertRow]:
+    """Give the inserts on record that fit a holder or bar and have an edge left."""
+    seat = _seat(arm.item.designation)
+    shapes = ((row, _shape(row)) for row in inserts if not _spent(row.item))
+    return [row for row, shape in shapes if seat and shape and fits(seat, shape).ok]
+
+
+def entering_angle(operation: str, arm: HolderRow | BarRow, insert: InsertRow) -> float | None:
+    """Give the entering angle of a holder or bar with an insert in an operation; None where not known."""
+    if operation == "facing" and isinstance(arm, HolderRow):
+        return _facing_angle(arm, insert)
+    return arm.kapr_deg
 
 
 def _facing_angle(holder: HolderRow, insert: InsertRow) -> float | None:

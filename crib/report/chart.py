@@ -3,11 +3,13 @@
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 
+from crib.desk.chatter import ChatterAnswer
 from crib.report.dots import Dots, GlyphSet, Point
 from crib.report.drawing import xml
 from crib.units import Kind, System, show
 
 AXIS = 9  # columns for the depths on the left
+OWN, USEFUL = "'", "^"
 LEAST_WIDTH, LEAST_HEIGHT = 40, 6
 OVER_LIMIT = 4.0  # the chart ends at that many times the limit for all speeds
 SVG_WIDE, SVG_HIGH, SVG_LEFT, SVG_BELOW, SVG_TOP = 160.0, 90.0, 16.0, 18.0, 12.0
@@ -81,7 +83,7 @@ def chart_lines(chart: Chart, width: int, height: int, glyphs: GlyphSet = GlyphS
         canvas.line([(across * x, down * y) for x, y in piece], closed=False)
     drawn = canvas.lines()
     text = [chart.title[:width]]
-    depths = _depth_labels(chart, rows)
+    depths = _depth_labels(chart, rows, glyphs)
     for row in range(rows):
         line = drawn[row] if row < len(drawn) else ""
         text.append(f"{depths.get(row, ''):>{AXIS - 1}} {line}".rstrip())
@@ -192,7 +194,7 @@ def _at_top(above: Point, inside: Point) -> Point:
     return inside[0] + part * (above[0] - inside[0]), 1.0
 
 
-def _depth_labels(chart: Chart, rows: int) -> dict[int, str]:
+def _depth_labels(chart: Chart, rows: int, glyphs: GlyphSet) -> dict[int, str]:
     """Give the depths that stand beside the rows: top, limit, bottom."""
 
     def said(depth_mm: float) -> str:
@@ -200,7 +202,8 @@ def _depth_labels(chart: Chart, rows: int) -> dict[int, str]:
 
     labels = {0: said(float(f"{chart.top_mm:.2g}")), rows - 1: "0"}
     if chart.limit_mm is not None:
-        row = min(max(rows - 1 - round((rows - 1) * chart.limit_mm / chart.top_mm), 1), rows - 1)
+        down = rows * glyphs.value[1] - 1  # as the dots of the curve are counted
+        row = round(down * (1.0 - chart.limit_mm / chart.top_mm)) // glyphs.value[1]
         labels[row] = said(float(f"{chart.limit_mm:.2g}"))
     return labels
 
@@ -217,6 +220,21 @@ def _speed_axis(chart: Chart, columns: int) -> str:
     row[: len(ends[0])] = ends[0]
     row[-len(ends[1]) :] = ends[1]
     return (" " * AXIS + "".join(row)).rstrip()
+
+
+def stability_chart(found: ChatterAnswer) -> Chart:
+    """Give the chart of an answer: the machine's speeds marked, those worth going to apart."""
+    useful = {one.n_rev_min for one in found.useful_lobes}
+    own = signs((n for n in found.machine_speeds if n not in useful), OWN)
+    legend = f"{OWN} a speed of the machine   " * bool(own) + f"{USEFUL} worth going to" * bool(useful)
+    return Chart(
+        title=f"Depth a side that just holds: {found.setup}",
+        points=tuple((one.n_rev_min, one.b_lim_mm) for one in found.lobes),
+        limit_mm=found.b_lim_mm,
+        marks=(*signs(useful, USEFUL), *own),
+        legend=legend,
+        system=found.units,
+    )
 
 
 def signs(speeds: Iterable[float], sign: str) -> tuple[Mark, ...]:

@@ -66,6 +66,7 @@ MAY = {
     | SIZES,
     ("pick", *CUT, "--machine", "boring mill", "--hand", "left", "--setup", "weak"): READING | SIZES,
     ("pick", *CUT, "--machine", "boring mill", "--why"): READING | SIZES,
+    ("chatter", "--setup", "weak", "--Ks", "2000 N/mm2"): READING | SIZES,
     ("stiffness", "--force", "300 N", "--deflection", "0.04 mm"): READING | SIZES,
     ("log",): READING,
     ("audit",): WRITING,

@@ -10,6 +10,7 @@ K sums slopes times chip width at mid-thickness; against an exact shift of the c
 16 % too much for f <= r/4 and about 30 % at f = r/2: on the safe side.
 """
 
+from bisect import bisect_left
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 from math import atan, ceil, cos, floor, inf, pi, radians, sqrt
@@ -22,6 +23,7 @@ from crib.trade.rigidity.setup import Gives
 
 _BISECTIONS = 60  # halves any bracket below the last digit of a float
 _NEWTON_STEPS = 50  # four to eight are needed
+_CHART_STEPS = 60  # depths reckoned inside the nose, and as many past it
 _NOSE_STEPS = 12  # depths looked at inside the nose before the limit is bracketed
 
 
@@ -220,6 +222,44 @@ def depth_for(
     if ap_max_mm > knee and excess(ap_max_mm) >= 0.0:
         return _crossing(excess, knee, ap_max_mm)
     return None
+
+
+def depths_of(
+    f_mm: float, tool: CuttingTool, work: Work, *, gives: Gives, model: ForceModel, ap_max_mm: float
+) -> Callable[[float], float | None]:
+    """Give what turns an allowed stiffness into the least depth that reaches it, for many speeds of one cut.
+
+    The stiffness is reckoned once for a row of depths, closer inside the nose, and read between them.
+
+    Args:
+        f_mm: feed per revolution.
+        tool: what cuts.
+        work: what is cut.
+        gives: direction in which the set-up gives.
+        model: constants of the force model.
+        ap_max_mm: greatest depth of interest.
+
+    Returns:
+        Depth in mm for an allowed stiffness in N/mm; None when no depth up to `ap_max_mm` reaches it.
+    """
+    nose_mm = min(ap_max_mm, 1.2 * tool.RE_mm + f_mm)
+    inside = [nose_mm * (step / _CHART_STEPS) ** 2 for step in range(1, _CHART_STEPS + 1)]
+    past = [nose_mm + (ap_max_mm - nose_mm) * step / _CHART_STEPS for step in range(1, _CHART_STEPS + 1)]
+    depths, most = [0.0], [0.0]
+    for depth in (*inside, *past):
+        K = regenerative_stiffness(depth, f_mm, tool, work, gives=gives, model=model)
+        if most[-1] < K:
+            depths.append(depth)
+            most.append(K)
+
+    def depth_of(allowed_N_mm: float) -> float | None:
+        at = bisect_left(most, allowed_N_mm)
+        if at == len(most):
+            return None
+        part = (allowed_N_mm - most[at - 1]) / (most[at] - most[at - 1])
+        return depths[at - 1] + part * (depths[at] - depths[at - 1])
+
+    return depth_of
 
 
 def lobes(

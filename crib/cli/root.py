@@ -23,6 +23,7 @@ COMMANDS = {
     "speed": ("speed", "Speed, feed and depth to start with."),
     "pick": ("pick", "Which tool on hand for this cut, and how to start it."),
     "stiffness": ("stiffness", "How stiff is it, and how does it ring? Push, tap, recording, bar, work."),
+    "setup": ("setup", "Set-ups kept by name, measured at their points."),
     "chatter": ("chatter", "How deep before it rings, which speeds bear more, and which mode rings."),
     "log": ("log", "How a cut went: the next pick on the same set-up knows it."),
     "proven": ("proven", "The shop's own proven speeds, beside the book's or before them."),

@@ -67,6 +67,8 @@ MAY = {
     ("pick", *CUT, "--machine", "boring mill", "--hand", "left", "--setup", "weak"): READING | SIZES,
     ("pick", *CUT, "--machine", "boring mill", "--why"): READING | SIZES,
     ("chatter", "--setup", "weak", "--Ks", "2000 N/mm2"): READING | SIZES,
+    ("setup",): READING,
+    ("setup", "add", "thin ring"): WRITING,
     ("stiffness", "--force", "300 N", "--deflection", "0.04 mm"): READING | SIZES,
     ("log",): READING,
     ("audit",): WRITING,

@@ -93,6 +93,7 @@ def test_what_readme_asks_can_be_typed_as_it_stands(tmp_path: Path) -> None:
         ("speed", "torque"),
         ("pick", "16 7/16 in"),
         ("machine", "speeds of the old lathe suit"),
+        ("chatter", "Holds at every speed up to"),
         ("stiffness", "rings at 92 Hz"),
         ("bring", "Brought in: H03"),
         ("lend", "Lent to Wilf Oddney: H02"),

@@ -133,7 +133,7 @@ def measured_lines(found: "Measured") -> Iterable[str]:
         if peak.damping_ratio is not None and peak.damping_low is not None and peak.damping_high is not None:
             taps = f"{peak.taps} tap{'s' * (peak.taps != 1)}"
             low, high = 100 * peak.damping_low, 100 * peak.damping_high
-            damping = f"damping {100 * peak.damping_ratio:.2g} % ({low:.2g} to {high:.2g}), {taps}"
+            damping = f"damping {100 * peak.damping_ratio:.2g} % ({low:.3g} to {high:.3g}), {taps}"
         rings = f"{peak.frequency_hz:8.4g} Hz  {peak.level_db:6.1f} dB"
         yield f" {mark}{rings}  {damping}{', beats' * peak.beats}"
     if found.lost_motion_mm is not None:

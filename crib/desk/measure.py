@@ -471,7 +471,7 @@ def _detail(found: _Found, allowed: float | None, system: str) -> str:
         high = "no end" if open_end else show(found.k.high, Kind.STIFFNESS, system, both=False)
         parts.append(f"stiffness from {low} to {high} by the readings")
     if found.damping:
-        parts.append(f"damping from {100 * found.damping.low:.2g} to {100 * found.damping.high:.2g} %")
+        parts.append(f"damping from {100 * found.damping.low:.3g} to {100 * found.damping.high:.3g} %")
     if allowed is not None:
         parts.append(f"a cut may be as stiff as {show(allowed, Kind.STIFFNESS, system)} at any speed")
     text = "; ".join(parts) or "one reading, no band"

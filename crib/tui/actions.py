@@ -54,6 +54,7 @@ KEY_NAMES = {
 # forms that record one doing, by the name of their screen: each has the same two keys
 DOINGS = {
     "lend": "Lend",
+    "measure": "Measure",
     "give_back": "Is back",
     "bring": "Bring in",
     "use": "Use edges",
@@ -331,6 +332,49 @@ ACTIONS: tuple[Action, ...] = (
         label="own speeds",
         help="The shop's own proven speeds: list, enter, withdraw.",
         where="machines",
+    ),
+    Action(
+        name="setups",
+        keys=("s",),
+        label="set-ups",
+        help="The kept set-ups: how stiff they are, how they ring, where they chatter; measuring one.",
+        where="machines",
+    ),
+    # Set-ups
+    Action(
+        name="chatter",
+        keys=("enter", "c"),
+        label="chatter",
+        help="Where a cut on the marked point chatters: the chart, and which point rings.",
+        where="setups",
+    ),
+    Action(
+        name="measure",
+        keys=("m",),
+        label="measure",
+        help="Keep a new measurement of the marked point: push, tap or recording.",
+        where="setups",
+    ),
+    Action(
+        name="new",
+        keys=("n",),
+        label="new",
+        help="Measure another point, or a set-up that is not kept yet.",
+        where="setups",
+    ),
+    Action(
+        name="run",
+        keys=("ctrl+r", "f5"),
+        label="draw the chart",
+        help="Tell where this cut chatters. Enter in the last field does the same.",
+        where="chatter",
+    ),
+    Action(
+        name="edit",
+        keys=("e",),
+        label="edit cut",
+        help="Back to the fields; what was typed is still there.",
+        where="chatter",
     ),
     # Books
     Action(
@@ -760,6 +804,8 @@ SCREEN_NAMES = {
     "claim": "One claim",
     "proven": "Proven speeds",
     **DOINGS,
+    "setups": "Set-ups",
+    "chatter": "Chatter",
     EVERYWHERE: "Everywhere",
 }
 

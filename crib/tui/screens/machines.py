@@ -149,7 +149,7 @@ class MachinesScreen(DeskScreen):
         match name:
             case "save":
                 return view == FORM
-            case "own":
+            case "own" | "setups":
                 return view == LIST
             case "new":
                 return view == LIST and self._machines is not None
@@ -208,6 +208,12 @@ class MachinesScreen(DeskScreen):
         from crib.tui.screens.proven import ProvenScreen  # only who asks pays for it
 
         self.app.push_screen(ProvenScreen())
+
+    def action_setups(self) -> None:
+        """Open the kept set-ups."""
+        from crib.tui.screens.setups import SetupsScreen  # most who look at machines go no further
+
+        self.app.push_screen(SetupsScreen())
 
     def action_new(self) -> None:
         """Open an empty form."""

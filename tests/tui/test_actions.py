@@ -7,6 +7,7 @@ from crib.tui.books import BOOKS
 from crib.tui.screens.books import BooksScreen
 from crib.tui.screens.claim import ClaimScreen
 from crib.tui.screens.claim_forms import ClaimForm, NewClaimScreen
+from crib.tui.screens.chatter import ChatterScreen
 from crib.tui.screens.decode import DecodeScreen
 from crib.tui.screens.evidence import AddEvidenceScreen, EvidenceScreen, WithdrawEvidenceScreen
 from crib.tui.screens.find import FindScreen
@@ -21,9 +22,11 @@ from crib.tui.screens.pick import PickScreen
 from crib.tui.screens.proven import ProvenFormScreen, WithdrawScreen
 from crib.tui.screens.restock import LeftOfScreen, LeftScreen, MinimumScreen
 from crib.tui.screens.worth import AddWorthScreen, OriginScreen, WorthScreen
+from crib.tui.screens.setups import MeasureScreen, SetupsScreen
 
 SCREENS = [
     *(FindScreen, ItemScreen, DecodeScreen, PickScreen, MachinesScreen, BooksScreen),
+    *(SetupsScreen, MeasureScreen, ChatterScreen),
     *dict.fromkeys(type(book.open()) for book in BOOKS),
     *(FileScreen, LeftScreen, LeftOfScreen, MinimumScreen, KitScreen, NeedScreen, ChooseScreen, PartScreen),
     *(LeavingScreen, WhoLeavesScreen),

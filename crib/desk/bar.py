@@ -46,7 +46,7 @@ def bar_of(job: Held, pair: Pair) -> Bar | None:
     return bar_in(job, pair) if across(job) > 0.0 else None
 
 
-def bar_in(job: Job, pair: Pair) -> Bar | None:
+def bar_in(job: Held, pair: Pair) -> Bar | None:
     """Give the bar that cuts, whichever way the set-up gives; None where none does or reach is unknown."""
     arm = pair.arm
     if not isinstance(arm, BarRow) or arm.dcon_mm is None:

@@ -5,9 +5,9 @@ import pytest
 from crib.tui.actions import ACTIONS, EVERYWHERE, SCREEN_NAMES, actions_of
 from crib.tui.books import BOOKS
 from crib.tui.screens.books import BooksScreen
+from crib.tui.screens.chatter import ChatterScreen
 from crib.tui.screens.claim import ClaimScreen
 from crib.tui.screens.claim_forms import ClaimForm, NewClaimScreen
-from crib.tui.screens.chatter import ChatterScreen
 from crib.tui.screens.decode import DecodeScreen
 from crib.tui.screens.evidence import AddEvidenceScreen, EvidenceScreen, WithdrawEvidenceScreen
 from crib.tui.screens.find import FindScreen
@@ -21,8 +21,8 @@ from crib.tui.screens.missing_parts import PartScreen
 from crib.tui.screens.pick import PickScreen
 from crib.tui.screens.proven import ProvenFormScreen, WithdrawScreen
 from crib.tui.screens.restock import LeftOfScreen, LeftScreen, MinimumScreen
-from crib.tui.screens.worth import AddWorthScreen, OriginScreen, WorthScreen
 from crib.tui.screens.setups import MeasureScreen, SetupsScreen
+from crib.tui.screens.worth import AddWorthScreen, OriginScreen, WorthScreen
 
 SCREENS = [
     *(FindScreen, ItemScreen, DecodeScreen, PickScreen, MachinesScreen, BooksScreen),

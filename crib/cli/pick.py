@@ -8,6 +8,7 @@ from crib.cli.conditions import with_conditions
 from crib.cli.costs import with_costs
 from crib.cli.effects import economy_lines, life_lines
 from crib.cli.output import Output, with_output, with_store, with_why
+from crib.desk.answer import ranks
 from crib.desk.ladder import in_words
 from crib.desk.offered import keep
 from crib.desk.pick import MOST_SHOWN, Candidate, PickAnswer, PickRequest, ToolName, pick
@@ -105,13 +106,16 @@ def job_lines(answer: PickAnswer, system: str) -> Iterable[str]:
 
 def ranking_lines(candidates: Iterable[Candidate], system: str) -> Iterable[str]:
     """Put the ranking into lines."""
-    yield "     tool and insert                           pushes of plain  margin      time  holds to"
+    heads = "pushes of plain     cut's K margin      time  holds to"
+    yield f"     tool and insert                           {heads}"
     for one in candidates:
         named = code(one.holder) + (f" + {code(one.insert)}" if one.insert else "")
         push = show(one.pressure_N, Kind.FORCE, system, both=False)
-        flags = ", tie" * one.tie + ", low pressure" * one.low_pressure
+        stiff = show(one.regenerative_stiffness_N_mm, Kind.STIFFNESS, system, both=False)
+        tied = f", tied with {ranks(one.tied_with)}" if one.tied_with else ""
+        flags = tied + ", low pressure" * one.low_pressure
         time = "" if one.minutes is None else f"{one.minutes:.0f} min"
-        figures = f"{push:>9} {one.pressure_ratio:8.2f} {one.stability_margin:7.2f} {time:>9}"
+        figures = f"{push:>9} {one.pressure_ratio:8.2f} {stiff:>11} {one.stability_margin:6.2f} {time:>9}"
         yield f"  {one.rank:2} {named:40} {figures}  {one.holds_to}{flags}"
 
 
@@ -149,6 +153,7 @@ def start_lines(best: Candidate, system: str) -> Iterable[str]:
         yield f"  feed marks Rz {best.Rz_um:.2g} µm at best"
     yield from (f"  why: {reason}" for reason in best.reasons)
     yield from (f"  mind: {drawback}" for drawback in best.drawbacks)
+    yield from (f"  don't trust the push: {doubt}" for doubt in best.doubts)
     yield from (f"  note: {note}" for note in best.notes)
     yield from (f"  assumed: {line}" for line in best.assumed)
     yield from (f"  source: {line}" for line in best.sources)

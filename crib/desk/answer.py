@@ -1,33 +1,38 @@
 """The answer to "what do I put in for this cut": what it holds, and how its figures are put into words."""
 
+import re
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 from functools import cache
 from math import ceil
 
 from crib.desk import head, own, tables
+from crib.desk.change import Change
 from crib.desk.conditions import SKINS
 from crib.desk.cut import Cut, limit_of, notes_of, sources_of
+from crib.desk.feed_marks import marks_of
 from crib.desk.job import Job
-from crib.desk.ladder import Change
+from crib.desk.ladder import enough_of
 from crib.desk.life import Economy, Life, economy_of, life_of
 from crib.desk.load import Power, power_of
+from crib.desk.ring import AtPoint, ring_of, words_of
 from crib.desk.size_error import SizeErrors, chip_words, size_errors
 from crib.desk.sources import cite
 from crib.desk.stock import Pair, Stock, Unfit, away_of, overhang_of, uses_facing_head, whereabouts
-from crib.errors import InputError
 from crib.store.rows import BarRow, BitRow, ItemRow
 from crib.trade.cautions import DEFER, triggered
-from crib.trade.cutting.finish import Roughness, minor_edge_deg, roughness
 from crib.trade.cutting.speeds import Range
 from crib.trade.rigidity.chatter import lobe_use
 from crib.trade.rigidity.deflection import BEAM_SOURCE
+from crib.trade.rigidity.doubts import HAND_GROUND, INTERRUPTED, WORN, Doubt, doubts
 from crib.trade.rigidity.pressure import Pressure, tied
 from crib.units import Kind, show
 
 # behind every force and margin, whatever the material (keys of sources.toml)
 MODEL_SOURCES = ("rig_kienzle_rake", "rig_friction", "rig_edge_force", "rig_chatter")
 
+_WELDED = re.compile(r"\\b(tack|weld)", re.IGNORECASE)
+COMPARED = 20  # ties are told among the first so many, however many are asked for
 PLAIN_TO_SEE = ("is wanted", "this is outside work", "(name the machine)", "for facing")
 
 
@@ -121,6 +126,15 @@ class Candidate:
     pressure_low: float
     pressure_high: float
     tie: bool
+    tied_with: tuple[int, ...]
+    doubts: tuple[str, ...]
+    chatter_hz: float
+    mark_spacing_mm: float
+    quiet_low_m_min: float
+    quiet_m_min: float
+    quiet_high_m_min: float
+    damped_margin: float | None
+    points: tuple[AtPoint, ...]
     stability_margin: float
     stability_margin_low: float
     stability_margin_high: float
@@ -171,7 +185,12 @@ class PickAnswer:
 
 
 def candidate(
-    job: Job, rank: int, cut: Cut, pressures: Sequence[Pressure], drawbacks: tuple[str, ...]
+    job: Job,
+    rank: int,
+    cut: Cut,
+    pressures: Sequence[Pressure],
+    drawbacks: tuple[str, ...],
+    history: tuple[str, ...] = (),
 ) -> Candidate:
     """Put one cut into an answer.
 
@@ -181,9 +200,14 @@ def candidate(
         cut: its figures.
         pressures: of all candidates shown, in their order.
         drawbacks: what speaks against it.
+        history: how it did before.
     """
-    pressure = pressures[rank - 1]
-    neighbours = [pressures[other] for other in (rank - 2, rank) if 0 <= other < len(pressures)]
+    pressure, ring = pressures[rank - 1], ring_of(job, cut)
+    alike = tuple(
+        other
+        for other, one in enumerate(pressures[:COMPARED], start=1)
+        if other != rank and tied(pressure, one)
+    )
     insert = cut.pair.insert
     limit, size = limit_of(job, cut), size_errors(job, cut)
     passes = pass_lines(cut, size)
@@ -210,7 +234,16 @@ def candidate(
         pressure_ratio=pressure.ratio,
         pressure_low=pressure.low,
         pressure_high=pressure.high,
-        tie=any(tied(pressure, other) for other in neighbours),
+        tie=any(abs(other - rank) == 1 for other in alike),
+        tied_with=alike,
+        doubts=tuple(one.why for one in _doubts(job, cut)),
+        chatter_hz=ring.chatter_hz,
+        mark_spacing_mm=ring.mark_spacing_mm,
+        quiet_low_m_min=ring.quiet_low_m_min,
+        quiet_m_min=ring.quiet_m_min,
+        quiet_high_m_min=ring.quiet_high_m_min,
+        damped_margin=ring.damped_margin,
+        points=ring.points,
         stability_margin=cut.margin,
         stability_margin_low=cut.margin_low,
         stability_margin_high=cut.margin_high,
@@ -226,10 +259,39 @@ def candidate(
         economy=economy_for(job, cut, life, minutes),
         reasons=(_holds(job, cut, limit), *pressure.reasons),
         drawbacks=(*drawbacks, *rubs),
-        notes=(*notes_of(cut), *_skins(cut), *thin, *_blows(job), _lobes(job, cut), *_edges(life, minutes)),
+        notes=(
+            *notes_of(cut),
+            *history,
+            *_skins(cut),
+            *thin,
+            *_blows(job),
+            _lobes(job, cut),
+            *words_of(ring, cut, job.system),
+            *_edges(life, minutes),
+        ),
         assumed=tuple(dict.fromkeys((*job.assumed, *cut.assumed))),
         sources=_sources(job, cut),
-        cautions=tuple(caution.text for caution in triggered(_triggers(job, cut), tables.cautions())),
+        cautions=tuple(one.said for one in triggered(_triggers(job, cut), tables.cautions())),
+    )
+
+
+def _doubts(job: Job, cut: Cut) -> tuple[Doubt, ...]:
+    """Say where the reckoned pressure is not to be trusted."""
+    items = [cut.pair.arm.item] + ([cut.pair.insert.item] if cut.pair.insert else [])
+    true = {
+        WORN: any(item.condition == "worn" for item in items),
+        INTERRUPTED: job.interrupted,
+        HAND_GROUND: isinstance(cut.pair.arm, BitRow),
+    }
+    return doubts(
+        cut.ap_mm,
+        cut.f_mm,
+        cut.tool,
+        job.work,
+        rules=tables.trust_rules(),
+        vc_m_min=cut.vc_m_min,
+        hb=job.hb,
+        conditions=[name for name, holds in true.items() if holds],
     )
 
 
@@ -357,32 +419,6 @@ def _lobes_at(n_rev_min: float, frequency_hz: float, damping_ratio: float) -> st
     return lobe_use(n_rev_min, frequency_hz, damping_ratio, tables.rigidity_rules()).why
 
 
-def last_feed(cut: Cut) -> float:
-    """Give the feed of the last pass, in mm/rev: it leaves the marks."""
-    return cut.finish_f_mm if cut.passes[-1].kind == "finish" else cut.f_mm
-
-
-def minor_edge_of(cut: Cut) -> float | None:
-    """Give the angle of the minor edge in degrees, 90 where it has no part; None where it would rub."""
-    insert = cut.pair.insert
-    if insert is None or insert.epsr_deg is None or insert.item.sc == "R":
-        return 90.0
-    if 180.0 - insert.epsr_deg - cut.tool.KAPR_deg < 0:
-        return None
-    return minor_edge_deg(insert.epsr_deg, cut.tool.KAPR_deg)
-
-
-def marks_of(cut: Cut) -> Roughness | None:
-    """Give the theoretical feed marks of the last pass; None where they are not known."""
-    KAPR1_deg = minor_edge_of(cut)
-    if KAPR1_deg is None:
-        return None
-    try:
-        return roughness(last_feed(cut), cut.tool.RE_mm, cut.tool.KAPR_deg, KAPR1_deg)
-    except InputError:  # a feed wider than the corner leaves no closed profile
-        return None
-
-
 def _speed_sources(cut: Cut) -> tuple[str, ...]:
     """Give the sources of the speed's range; where no row of a table gave it, the first of the data's."""
     known = tables.speed_rows()
@@ -409,6 +445,8 @@ def _triggers(job: Job, cut: Cut) -> set[str]:
         "scale or interrupted": bool(job.conditions),
         "slender": job.operation == "turning" and (job.length_mm or 0.0) > rules.slender * job.to_mm,
         "hand grinding": isinstance(cut.pair.arm, BitRow),
+        "support work": not cut.stable,
+        "welding on the set-up": bool(job.held and _WELDED.search(job.held.note or "")),
         "magnesium": "magnesium" in job.material.name.lower(),
         "titanium": "titanium" in job.material.name.lower(),
     }
@@ -516,14 +554,39 @@ def said(
         passes += f", the last at {show(best.passes[-1].f_mm, Kind.FEED, job.system, both=False)}"
     choice = f"{_code(best.holder)} ({best.holder.tag}){insert}: {speed}, {passes}."
     here = next((change for change in ladder if change.on_hand), None)
+    enough, bought = enough_of(shown[0], [one for one in ladder if one.kind != "support"])
     if shown[0].stable:
         verdict = choice
         step = f"If it rings: {here.change}." if here else "If it rings, measure the set-up: push and tap."
     else:
         verdict = f"Nothing on hand holds as it stands. Least bad: {choice}"
-        step = f"Before starting: {here.change}." if here else "Before starting: support it."
-    tie = " It and the next push alike, as far as can be told." if best.tie and shown[0].stable else ""
+        step = _before(here, enough, bought, ladder)
+    tie = f" It pushes like {ranks(best.tied_with)}, as far as can be told." if best.tied_with else ""
+    tie = tie if shown[0].stable else ""
     return verdict, f"{best.reasons[0][0].upper()}{best.reasons[0][1:]}.{tie} {_sure(job)}", step
+
+
+def _before(
+    here: Change | None, enough: Change | None, bought: Change | None, ladder: Sequence[Change]
+) -> str:
+    """Say what comes before a cut that does not hold: what is enough, or what would be."""
+    if enough is not None:
+        return f"Before starting: {enough.change}."
+    would = next((one for one in ladder if one.kind == "support"), None)
+    parts = [one.change for one in (bought, would) if one is not None]
+    first = f" What helps most here: {here.change}." if here and here.kind != "support" else ""
+    return f"No single change of tool or cut on hand is enough; what would be: {', or '.join(parts)}.{first}"
+
+
+def ranks(ranks: Sequence[int]) -> str:
+    """Put ranks into words: "2 and 3", "2, 3 and 4", "2 to 9"."""
+    if len(ranks) > 3 and ranks[-1] - ranks[0] == len(ranks) - 1:
+        return f"{ranks[0]} to {ranks[-1]}"
+    listed = [str(rank) for rank in ranks[:5]]
+    more = f" and {len(ranks) - 5} more" if len(ranks) > 5 else ""
+    if more or len(listed) == 1:
+        return ", ".join(listed) + more
+    return f"{', '.join(listed[:-1])} and {listed[-1]}"
 
 
 def _sure(job: Job) -> str:

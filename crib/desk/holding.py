@@ -140,6 +140,15 @@ def called(name: str, point: str) -> str:
     return f"{name}{AT}{point}" if point else name
 
 
+def names_of(kept: Iterable[SetupRow]) -> tuple[str, ...]:
+    """Give what may be typed for the kept set-ups: each by itself and at each of its points."""
+    found: list[str] = []
+    for row in kept:
+        points = dict.fromkeys(one.point for one in row.measured if one.point)
+        found += [row.name, *(called(row.name, point) for point in points)]
+    return tuple(found)
+
+
 def _find(text: str, kept: Iterable[SetupRow]) -> tuple[SetupRow, str] | None:
     """Give the kept set-up that was named and the point behind it; None for a word of the tables or nothing.
 

@@ -157,7 +157,7 @@ def log_cut(address: str, request: LogRequest, of: Offered) -> Logged:
     triggers = {TRIGGER[result]} if result in TRIGGER else set[str]()
     shown = triggered(triggers, tables.cautions())
     return Logged(
-        cut=_line(row, system), next_step=_next(of, result), cautions=tuple(one.text for one in shown)
+        cut=_line(row, system), next_step=_next(of, result), cautions=tuple(one.said for one in shown)
     )
 
 

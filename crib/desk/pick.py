@@ -10,12 +10,14 @@ from crib.desk.answer import PickAnswer as PickAnswer
 from crib.desk.answer import Rejected as Rejected
 from crib.desk.answer import ToolName as ToolName
 from crib.desk.answer import candidate, job_line, reject, rejected, said
+from crib.desk.change import Change as Change
 from crib.desk.cut import Cut, data_for, drawbacks_of, pressure_of, ratio_of, tool_of, work_out
+from crib.desk.holding import names_of
 from crib.desk.job import Job, understand_job
 from crib.desk.job import PickRequest as PickRequest
-from crib.desk.ladder import Change as Change
 from crib.desk.ladder import climb
-from crib.desk.learned import with_cuts
+from crib.desk.learned import history_of, with_cuts
+from crib.desk.ring import ring_of, sharper_rings
 from crib.desk.stock import Pair, Stock, stock_for
 from crib.errors import CribError, InputError
 from crib.store.read import reading
@@ -102,16 +104,24 @@ def answer_of(ranked: Ranked, most: int = MOST_SHOWN) -> PickAnswer:
     shown = cuts[:most]
     pressures = [pressure_of(job, cut) for cut in shown]
     candidates = tuple(
-        candidate(job, rank, cut, pressures, _drawbacks(job, cut, ranked.quickest))
+        candidate(
+            job,
+            rank,
+            cut,
+            pressures,
+            _drawbacks(job, cut, ranked.quickest),
+            history_of(ranked.logged, cut.pair, job.system),
+        )
         for rank, cut in enumerate(shown, start=1)
     )
     elsewhere = _work_out_all(job, ranked.stock.elsewhere, ap_mm)[0] if shown else []
     ladder = climb(job, shown[0], cuts, elsewhere) if shown else ()
+    keen = sharper_rings(job, shown, [ring_of(job, cut) for cut in shown])
     verdict, detail, next_step = said(job, ranked.stock, shown, candidates, ladder)
     return PickAnswer(
         job=job_line(job, ap_mm, ranked.why),
         verdict=verdict,
-        detail=detail,
+        detail=f"{detail} {keen}." if keen else detail,
         next_step=next_step,
         candidates=candidates,
         total=len(cuts),
@@ -142,7 +152,7 @@ def choices(address: str) -> Choices:
         return Choices(
             materials=tuple(known.label(index) for index in range(len(known.rows))),
             machines=tuple(machine.name for machine in reader.machines()),
-            setups=tuple(tables.setups()),
+            setups=(*tables.setups(), *names_of(reader.setups())),
             gives=tuple(tables.directions()),
             sites=tuple(place.name for place in reader.places() if place.kind == "site"),
             site=settings.get("site", ""),

@@ -307,7 +307,7 @@ def in_words(reckoned: Reckoned) -> Start:
             *spindle_said,
         ),
         notes=_notes(data),
-        cautions=tuple(caution.text for caution in triggered(triggers, tables.cautions())),
+        cautions=tuple(one.said for one in triggered(triggers, tables.cautions())),
     )
 
 

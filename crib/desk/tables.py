@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 from crib.desk.rules import PickRules, StockingRules
 from crib.trade import cautions as trade_cautions
 from crib.trade.cutting.force import ForceModel
+from crib.trade.cutting.grind import Grind, load_grinds
 from crib.trade.cutting.materials import Materials
 from crib.trade.cutting.speed_rows import Speeds
 from crib.trade.cutting.tool import Defaults
@@ -125,6 +126,12 @@ def measuring_rules() -> MeasuringRules:
 def learning_rules() -> LearningRules:
     """Give what is believed of a set-up's limit before any cut."""
     return LearningRules.load(rows("learning_rules"))
+
+
+@cache
+def grinds() -> tuple[Grind, ...]:
+    """Give how HSS bits are usually ground."""
+    return load_grinds(rows("bit_grind"))
 
 
 @cache

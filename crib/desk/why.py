@@ -7,7 +7,7 @@ again from the numbers printed.
 from math import isfinite
 
 from crib.desk import tables
-from crib.desk.answer import economy_for, last_feed, life_for, marks_of, minor_edge_of, minutes_of
+from crib.desk.answer import economy_for, life_for, minutes_of
 from crib.desk.bar import across, bar_of
 from crib.desk.cut import (
     Cut,
@@ -21,6 +21,7 @@ from crib.desk.cut import (
     speed_for,
     tool_of,
 )
+from crib.desk.feed_marks import last_feed, marks_of, minor_edge_of
 from crib.desk.head import turns
 from crib.desk.job import Job, speeds_of
 from crib.desk.load import power_of

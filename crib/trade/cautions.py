@@ -27,6 +27,11 @@ class Caution:
     rank: str
     source: str
 
+    @property
+    def said(self) -> str:
+        """The caution with what calls for it."""
+        return f"{self.text} ({self.trigger})"
+
 
 def load(rows: Iterable[Row]) -> tuple[Caution, ...]:
     """Build the cautions from their table."""

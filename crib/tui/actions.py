@@ -298,6 +298,13 @@ ACTIONS: tuple[Action, ...] = (
         where="pick",
     ),
     Action(
+        name="how_it_went",
+        keys=("h",),
+        label="log it",
+        help="Log how the marked choice cut: clean, marks, chatter, edge broke or worn out.",
+        where="pick",
+    ),
+    Action(
         name="edit",
         keys=("e",),
         label="edit cut",

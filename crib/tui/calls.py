@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING, Protocol
 if TYPE_CHECKING:
     from crib.desk.ask import Found
     from crib.desk.doing import Done
+    from crib.desk.logbook import Logged
     from crib.desk.machines import Machines, Saved
     from crib.desk.pick import Choices, PickAnswer, PickRequest
     from crib.desk.story import ItemStory
@@ -42,6 +43,9 @@ class Desk(Protocol):
 
     def why(self, request: "PickRequest", place: int) -> "Chain":
         """Give the chain behind the candidate of that rank."""
+
+    def log_cut(self, answer: "PickAnswer", place: int, result: str) -> "Logged":
+        """Record how the candidate of that rank cut."""
 
     def choices(self) -> "Choices":
         """Give the names that a cut may use, and the user's units."""
@@ -104,6 +108,13 @@ class StoreDesk:
         from crib.desk import pick, why
 
         return why.explain(pick.rank(self.address, request), place)
+
+    def log_cut(self, answer: "PickAnswer", place: int, result: str) -> "Logged":
+        """Record how the candidate of that rank cut."""
+        from crib.desk import logbook, offered
+
+        of = offered.offered(answer.job, answer.candidates[place - 1])
+        return logbook.log_cut(self.address, logbook.LogRequest(result=result), of)
 
     def choices(self) -> "Choices":
         """Give the names that a cut may use, and the user's units."""

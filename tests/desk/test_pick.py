@@ -571,7 +571,7 @@ def test_measured_figures_are_not_called_assumed(demo_store: str) -> None:
 def test_cautions_of_the_facing_head(demo_store: str) -> None:
     answer = ask(demo_store, BRACKET)
     assert any("No speed limit is on record for this facing head" in said for said in answer.cautions)
-    known = {row["caution"] for row in tables.rows("cautions")}
+    known = {f"{row['caution']} ({row['trigger']})" for row in tables.rows("cautions")}
     assert all(set(one.cautions) <= known for one in answer.candidates)
     in_a_bar = candidate(answer, "B09", "I10")  # its bar stands off centre in the head's slide too
     assert any("facing head" in said.lower() for said in in_a_bar.cautions)

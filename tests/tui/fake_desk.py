@@ -105,6 +105,9 @@ class FakeDesk:
     def pick(self, request: Any) -> Any:
         return self._answer("pick", lambda _request: picked(), request)
 
+    def log_cut(self, answer: Any, place: int, result: str) -> Any:
+        return self._answer("log_cut", logged, answer, place, result)
+
     def why(self, request: Any, place: int) -> Any:
         return self._answer("why", lambda _request, place: chain(place), request, place)
 
@@ -191,6 +194,9 @@ def candidate(rank: int, **changes: Any) -> Any:
         "pressure_ratio": 0.4 * rank,
         "pressure_low": 0.3 * rank,
         "pressure_high": 0.5 * rank,
+        "regenerative_stiffness_N_mm": 150.0 * rank,
+        "tied_with": (),
+        "doubts": ("the breaker's rake is assumed: 5° is a fifth of the push",),
         "stability_margin": 2.4 / rank,
         "stability_margin_low": 1.8 / rank,
         "stability_margin_high": 2.6 / rank,
@@ -240,6 +246,11 @@ def chain(place: int) -> Chain:
     return Chain(of=f"S40V-SCLCL12 (B0{place})", rank=place, steps=steps, sensitivities=(change,))
 
 
+def logged(_answer: Any, place: int, result: str) -> Any:
+    cut = SimpleNamespace(said=f"{result}: boring with B0{place} + I0{place}")
+    return SimpleNamespace(cut=cut, next_step="The next pick reckons with it.", cautions=())
+
+
 def picked(**changes: Any) -> Any:
     job = SimpleNamespace(
         op="boring",
@@ -254,6 +265,7 @@ def picked(**changes: Any) -> Any:
         setup="weak",
         ap_mm=1.0,
         f_mm=0.15,
+        learned=("on the liner, 2 clean cuts up to K = 300 N/mm: its limit is taken as 420 N/mm",),
         assumed=(),
     )
     facts = {

@@ -196,6 +196,19 @@ async def test_the_ladder_and_what_was_turned_down(address, until, seen):
         assert form(pilot)["from_"] == "16 in"
 
 
+async def test_one_key_logs_how_the_marked_choice_cut(address, until, seen):
+    async with CribApp(address, desk=FakeDesk()).run_test(size=SIZE) as pilot:
+        await ask(pilot, CUT)
+        await until(pilot, lambda: said(pilot).startswith("B01"))
+        await pilot.press("down", "h")
+        await until(pilot, lambda: "How did it go with B02" in seen(pilot))
+        await pilot.press("escape")
+        await until(pilot, lambda: said(pilot) == "Nothing was logged.")
+        await pilot.press("h", "3")
+        await until(pilot, lambda: said(pilot) == "Logged: chatter: boring with B02 + I02")
+        assert said(pilot, "why") == "The next pick reckons with it."
+
+
 async def test_a_rejection_of_a_field_leaves_the_form_as_it_is(address, until):
     def pick(_request):
         raise BadQuantity("'16x' is no length", "for example 16 3/8 in")

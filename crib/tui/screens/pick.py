@@ -11,12 +11,14 @@ from textual.widgets import ContentSwitcher, Input
 from crib.tui.asked import Cut
 from crib.tui.screens import pick_lines
 from crib.tui.screens.base import DeskScreen, bindings
+from crib.tui.screens.how_it_went import HowItWentScreen
 from crib.tui.widgets.cut_form import LABELS, NEEDED, CutForm
 from crib.tui.widgets.row_list import RowList
 from crib.tui.widgets.text_page import Line, TextPage, TextPanel
 from crib.tui.wording import HANDS
 
 if TYPE_CHECKING:
+    from crib.desk.logbook import Logged
     from crib.desk.pick import Candidate, Choices, PickAnswer, PickRequest
     from crib.desk.why import Chain
 
@@ -125,7 +127,7 @@ class PickScreen(DeskScreen):
                 return answer is not None and view not in (FORM, LADDER) and bool(answer.ladder)
             case "rejected":
                 return answer is not None and view not in (FORM, REJECTED) and bool(answer.rejected)
-            case "why":
+            case "why" | "how_it_went":
                 return view in (RANKED, DETAIL) and self.candidate is not None
             case _:
                 return super().can(name)
@@ -284,6 +286,23 @@ class PickScreen(DeskScreen):
             f"Why: {chain.of}", "Each step can be checked by hand; what would change it stands last.", BACK
         )
         self._turn_to(CHAIN)
+
+    def action_how_it_went(self) -> None:
+        """Ask how the marked choice cut, and log it."""
+        candidate, answer = self.candidate, self._answer
+        if candidate is not None and answer is not None:
+            tools = pick_lines.pair(candidate.holder, candidate.insert)
+            self.app.push_screen(HowItWentScreen(tools), partial(self._log, answer, candidate.rank))
+
+    def _log(self, answer: "PickAnswer", place: int, result: str | None) -> None:
+        desk = self.crib.desk
+        if not result:
+            self.say("Nothing was logged.", answer.verdict)
+        else:
+            self.call("write", lambda: desk.log_cut(answer, place, result), self._logged)
+
+    def _logged(self, logged: "Logged") -> None:
+        self.say(f"Logged: {logged.cut.said}", " ".join((logged.next_step, *logged.cautions[:1])))
 
     def action_ladder(self) -> None:
         """Show what to change if it chatters."""

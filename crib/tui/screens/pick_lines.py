@@ -27,6 +27,7 @@ LEAST_BAR, MOST_BAR = 6, 24
 BESIDE_BAR = 69  # what the other figures of a choice take
 LONG_BAR = 24
 NAME_WIDTH = 13
+WITH_DEPTH = 100  # columns of a row with room for the depth too
 WIDE_TABLE = 72  # columns of a page with room for sizes in both systems
 
 
@@ -64,9 +65,10 @@ class CandidatePainter:
             bar(row.pressure_N, self.top_N, length),
             fitted(own(row.pressure_N, "force", self.system), 9),
             fitted(f"margin {_margin(row.stability_margin)}", 11),
-            f"{own(row.ap_mm, 'length', self.system)} deep",
+            f"K {own(row.regenerative_stiffness_N_mm, 'stiffness', self.system)}",
         )
-        return [f"{left} {right}", "    " + " ".join(cells)]
+        deep = f" {own(row.ap_mm, 'length', self.system)} deep" if width >= WITH_DEPTH else ""
+        return [f"{left} {right}", "    " + " ".join(cells) + deep]
 
 
 class ChangePainter:
@@ -115,11 +117,13 @@ def job_lines(answer: "PickAnswer", system: str, width: int) -> list[Line]:
     """Say under the ranked list what was asked and what to mind, worst first."""
     job = answer.job
     sizes = f"{shown_length(job.from_mm, system)} → {shown_length(job.to_mm, system)}"
-    parts = (job.op, job.material, sizes, job.machine, job.setup)
+    deep = f"passes up to {own(job.ap_mm, 'length', system)}"
+    parts = (job.op, job.material, sizes, job.machine, job.setup, deep)
     told = ". ".join(clean(part) for part in parts if part)
     lines = [Line(text) for text in wrapped(told, width, mark="Cut: ")[:2]]
     if answer.total > len(answer.candidates):
         lines.append(Line(f"The first {len(answer.candidates)} of {answer.total} are listed."))
+    lines += [Line(text) for learned in job.learned for text in wrapped(learned, width, mark="Learned: ")]
     for caution in answer.cautions[:1]:
         more = len(answer.cautions) - 1
         rest = f" {more} more: Enter." if more else ""
@@ -137,6 +141,7 @@ def candidate_lines(candidate: "Candidate", answer: "PickAnswer", system: str, w
     lines += _effects(candidate, width)
     lines += _listed("Why this one", candidate.reasons, width)
     lines += _listed("What speaks against it", candidate.drawbacks, width)
+    lines += _listed("Where the push is not to be trusted", candidate.doubts, width)
     lines += _listed("Notes", candidate.notes, width)
     lines += _listed("Assumed", candidate.assumed, width)
     lines += _listed("Sources", candidate.sources, width)
@@ -263,7 +268,11 @@ def _forces(candidate: "Candidate", system: str, width: int) -> list[Line]:
         for value in (candidate.pressure_ratio, candidate.pressure_low, candidate.pressure_high)
     )
     ratio = f"Tool pressure is {share} of a plain reference insert's in the same cut ({low} to {high})"
-    return [*lines, *(Line(text) for text in wrapped(ratio + ".", width))]
+    stiff = shown(candidate.regenerative_stiffness_N_mm, "stiffness", system)
+    told = f"{ratio}. To waves it is as stiff as {stiff} (K): that, not the push, decides about chatter."
+    if candidate.tied_with:
+        told += f" In push it is tied with {ranks(candidate.tied_with)}."
+    return [*lines, *(Line(text) for text in wrapped(told, width))]
 
 
 def _listed(title: str, entries: Sequence[str], width: int) -> list[Line]:
@@ -290,6 +299,13 @@ def chain_page(chain: "Chain", system: str, width: int) -> list[Line]:
             mark, rest = "", text.strip()
         lines += [Line(part) for part in wrapped(rest, width, indent=indent, mark=mark and mark + " ")]
     return lines
+
+
+def ranks(places: Sequence[int]) -> str:
+    """Put ranks into words."""
+    from crib.desk.answer import ranks as in_words  # not needed for the first paint
+
+    return in_words(places)
 
 
 def change_lines(change: "Change | None", width: int) -> list[Line]:

@@ -2,6 +2,7 @@
 
 import csv
 import io
+import re
 import zipfile
 from collections.abc import Iterator, Sequence
 from datetime import date, datetime, time
@@ -61,6 +62,10 @@ def _lines(file: str, content: bytes) -> Iterator[Row]:
         ) from error
 
 
+# half of a pair of UTF-16, written as if it were UTF-8: no text of any encoding that is read here
+_HALF_A_SIGN = re.compile(rb"\xed[\xa0-\xbf][\x80-\xbf]")
+
+
 def decoded(file: str, content: bytes) -> str:
     """Give the text of a file: UTF-8, UTF-16, or the Windows-1252 of older programs.
 
@@ -87,7 +92,7 @@ def _encodings(content: bytes) -> Sequence[str]:
         return ("utf-16-le",)
     if start[::2].count(0) > len(start) // 4:
         return ("utf-16-be",)
-    return ("utf-8-sig", "cp1252")
+    return ("utf-8-sig",) if _HALF_A_SIGN.search(content) else ("utf-8-sig", "cp1252")
 
 
 def _separator(text: str) -> str:

@@ -346,7 +346,7 @@ def test_intake_dry_and_real(crib: Crib, tmp_path: Path) -> None:
     assert not store.exists()
     real = crib.json("intake", str(people), "--db", str(store))
     assert (real["dry_run"], real["rows"]) == (False, dry["rows"])
-    assert real["rows"] == [{"file": "people.csv", "line": 2, "what": "person Ada Quill"}]
+    assert real["rows"] == [{"file": "people.csv", "line": 2, "what": "person Ada Quill", "how": "new"}]
     assert store.exists()
 
 
@@ -354,7 +354,11 @@ def test_intake_that_can_t_be(crib_writing: Crib, tmp_path: Path) -> None:
     items = tmp_path / "items.csv"
     with items.open("w", newline="") as file:
         csv.writer(file).writerows(
-            [["tag", "owner", "place", "code"], ["H01", "x", "y", "z"], ["N1", "x", "y", "z"]]
+            [
+                ["tag", "owner", "place", "code"],
+                ["H01", "Tamsin Arkwell", "works", "z"],
+                ["N1", "x", "y", "z"],
+            ]
         )
     error = crib_writing.error("intake", str(items), status=2)
     assert error["code"] == "bad_list"

@@ -356,7 +356,7 @@ def test_intake_that_can_t_be(crib_writing: Crib, tmp_path: Path) -> None:
         csv.writer(file).writerows(
             [
                 ["tag", "owner", "place", "code"],
-                ["H01", "Tamsin Arkwell", "works", "z"],
+                ["H01", "Tamsin Arkwell", "works", "CNMG120408"],
                 ["N1", "x", "y", "z"],
             ]
         )

@@ -9,7 +9,8 @@ from crib.desk.holding import called
 from crib.desk.lookup import my_id
 from crib.desk.offered import Offered
 from crib.desk.typed import sized, text
-from crib.errors import InputError, NothingFound, NotPossible, UnknownName
+from crib.desk.withdrawing import withdraw_row
+from crib.errors import InputError, NothingFound, UnknownName
 from crib.store.read import Reader, reading
 from crib.store.rows import CutRow
 from crib.store.words import CUT_RESULTS
@@ -201,20 +202,21 @@ def withdraw(address: str, number: int, *, why: str = "") -> LoggedLine:
         UnknownName: there is none of that number.
         NotPossible: it is withdrawn already.
     """
-    from crib.store import models
-    from crib.store.writing import writing
+    from crib.store.models import LoggedCut
 
     with reading(address) as reader:
         by_id, system = my_id(reader), reader.settings().get("units", "metric")
-        numbers = [str(row.id) for row in reader.cuts()]
-    with writing(address) as session:
-        entry = session.get(models.LoggedCut, number, with_for_update=True)
-        if entry is None:
-            raise UnknownName("logged cut", str(number), numbers[-5:], "crib log lists them")
-        if entry.withdrawn_at is not None:
-            raise NotPossible(f"cut no. {number} is withdrawn already", "nothing was written")
-        entry.withdrawn_at, entry.withdrawn_by_id = datetime.now(UTC), by_id
-        entry.withdrawn_why = text(why, "reason")
+        known = [row.id for row in reader.cuts()]
+    withdraw_row(
+        address,
+        LoggedCut,
+        number,
+        what="logged cut",
+        why=why,
+        by_id=by_id,
+        known=known,
+        listed_by="crib log",
+    )
     with reading(address) as reader:
         return _line(next(row for row in reader.cuts(withdrawn=True) if row.id == number), system)
 

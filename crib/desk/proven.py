@@ -11,7 +11,8 @@ from crib.desk.lookup import my_id
 from crib.desk.own import ProvenSpeed, shown
 from crib.desk.start import start, start_operation
 from crib.desk.typed import sized, text
-from crib.errors import CribError, InputError, NothingFound, NotPossible, UnknownName
+from crib.desk.withdrawing import withdraw_row
+from crib.errors import CribError, InputError, NothingFound, UnknownName
 from crib.store.read import reading
 from crib.trade.cutting.materials import find_material
 from crib.trade.cutting.speeds import CUTS, Range, find_tool_material
@@ -145,20 +146,21 @@ def forget(address: str, number: int, *, why: str = "") -> ProvenSpeed:
         UnknownName: there is none of that number.
         NotPossible: it is withdrawn already.
     """
-    from crib.store import models
-    from crib.store.writing import writing
+    from crib.store.models import Proven
 
     with reading(address) as reader:
         by_id, system = my_id(reader), reader.settings().get("units", "metric")
-        numbers = [str(row.id) for row in reader.proven()]
-    with writing(address) as session:
-        entry = session.get(models.Proven, number, with_for_update=True)
-        if entry is None:
-            raise UnknownName("proven speed", str(number), numbers[-5:], "crib proven lists them")
-        if entry.withdrawn_at is not None:
-            raise NotPossible(f"no. {number} is withdrawn already", "nothing was written")
-        entry.withdrawn_at, entry.withdrawn_by_id = datetime.now(UTC), by_id
-        entry.withdrawn_why = text(why, "reason")
+        known = [row.id for row in reader.proven()]
+    withdraw_row(
+        address,
+        Proven,
+        number,
+        what="proven speed",
+        why=why,
+        by_id=by_id,
+        known=known,
+        listed_by="crib proven",
+    )
     with reading(address) as reader:
         return shown(next(row for row in reader.proven(withdrawn=True) if row.id == number), system)
 

@@ -58,12 +58,13 @@ def command(
     db: str,
     **fields: str,
 ) -> int:
-    r"""Take tools in by their codes: the geometry is read from the code, the rest said in options.
+    """Take tools in by their codes: the geometry is read from the code, the rest said in options.
 
     \b
     crib add "CNMG 120408" --quantity 10 --grade "tough one" --at "cabinet / drawer 1"
     crib add --like H03 --mark "TA 7"
     crib add --drawer "works / lathe / drawer 2"
+
     A line may say more than the code: CNMG 120408 x10 of Ada, new. A line of the drawer that
     is just owner=NAME or at=PLACE holds for those that follow; "again" repeats the last one,
     "undo" takes it back.

@@ -22,7 +22,7 @@ class _Claim(WithUsual):
 
 @click.group(cls=_Claim)
 def command() -> None:
-    r"""What am I owed for my own tools?
+    """What am I owed for my own tools?
 
     \b
     crib claim                                 all claims, and tools that may be worth one

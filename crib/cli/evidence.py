@@ -16,7 +16,7 @@ class _Evidence(WithUsual):
 
 @click.group(cls=_Evidence)
 def command() -> None:
-    r"""Photos, receipts and statements of a tool, kept in the store.
+    """Photos, receipts and statements of a tool, kept in the store.
 
     \b
     crib evidence H03                                what there is

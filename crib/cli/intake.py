@@ -41,7 +41,7 @@ def command(
     out: Output,
     db: str,
 ) -> None:
-    r"""Take lists (CSV or XLSX) into the store: all or nothing. The store is made if it is not there.
+    """Take lists (CSV or XLSX) into the store: all or nothing. The store is made if it is not there.
 
     \b
     crib intake people.csv places.csv tools.xlsx --dry-run

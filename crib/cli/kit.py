@@ -15,7 +15,7 @@ STATUS_SHORT = 1
 
 @click.group(cls=WithUsual)
 def command() -> None:
-    r"""What a job needs, as a list in shop talk, matched to what there is.
+    """What a job needs, as a list in shop talk, matched to what there is.
 
     \b
     crib kit                                    all kits

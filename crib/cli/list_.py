@@ -12,7 +12,7 @@ from crib.desk.leaving import Leaving, Settled, leaving
 
 @click.group()
 def command() -> None:
-    r"""Lists on paper: for insurance, and for the last day.
+    """Lists on paper: for insurance, and for the last day.
 
     \b
     crib list insurance                         sums, shares, the worst gaps

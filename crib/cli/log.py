@@ -43,7 +43,7 @@ def command(
     why: str,
     **told: str,
 ) -> None:
-    r"""How a cut went, for the next one like it.
+    """How a cut went, for the next one like it.
 
     \b
     crib log                                    what was cut, latest first

@@ -41,7 +41,7 @@ class MachineGroup(WithUsual):
 
 @click.group(cls=MachineGroup)
 def command() -> None:
-    r"""What machines have we got, what can each do; a machine's chart is entered once.
+    """What machines have we got, what can each do; a machine's chart is entered once.
 
     \b
     crib machine                    all of them

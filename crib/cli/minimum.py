@@ -11,7 +11,7 @@ from crib.desk.minimums import Minimum, MinimumSaved, drop_minimum, minimums, se
 
 @click.group(cls=WithUsual)
 def command() -> None:
-    r"""How many of a code there should be; `crib restock` says what is below.
+    """How many of a code there should be; `crib restock` says what is below.
 
     \b
     crib minimum                                    all of them

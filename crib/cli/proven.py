@@ -13,7 +13,7 @@ from crib.units import Kind, show
 
 @click.group(cls=WithUsual)
 def command() -> None:
-    r"""The shop's own proven speeds: beside the book's, or before them.
+    """The shop's own proven speeds: beside the book's, or before them.
 
     \b
     crib proven                     all of them

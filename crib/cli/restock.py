@@ -18,7 +18,7 @@ class RestockGroup(WithUsual):
 
 @click.group(cls=RestockGroup)
 def command() -> None:
-    r"""What is below its minimum, and what to buy.
+    """What is below its minimum, and what to buy.
 
     \b
     crib restock                        to buy, and what only has to come back

@@ -20,7 +20,7 @@ class SetupGroup(WithUsual):
 
 @click.group(cls=SetupGroup)
 def command() -> None:
-    r"""Set-ups that are kept by name, with what was measured at each of their points.
+    """Set-ups that are kept by name, with what was measured at each of their points.
 
     \b
     crib setup                              all of them

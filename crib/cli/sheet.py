@@ -20,7 +20,7 @@ from crib.desk.sign_in import WORDS, SignSheet, sign_sheet
 def command(
     sheet: str, act: str, since: str, owner: str, pdf: str | None, paper: str, out: Output, db: str
 ) -> None:
-    r"""A sheet to sign: own tools that were brought in, or taken home.
+    """A sheet to sign: own tools that were brought in, or taken home.
 
     \b
     crib sheet bring-in                       all of mine that are here

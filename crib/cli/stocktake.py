@@ -18,7 +18,7 @@ class StocktakeGroup(WithUsual):
 
 @click.group(cls=StocktakeGroup)
 def command() -> None:
-    r"""Count a whole place against the books; only closing it changes them.
+    """Count a whole place against the books; only closing it changes them.
 
     \b
     crib stocktake begin "insert cabinet / drawer 1"

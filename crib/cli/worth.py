@@ -30,7 +30,7 @@ from crib.store.words import ORIGINS
 @with_store
 @with_output
 def command(tag: str, currency: str, out: Output, db: str, **told: str) -> None:
-    r"""What is it worth, and where did it come from? With options: record it.
+    """What is it worth, and where did it come from? With options: record it.
 
     \b
     crib worth H03

@@ -11,7 +11,7 @@ from datetime import UTC, datetime
 from crib import __version__
 from crib.desk import address as addresses
 from crib.errors import StoreReadOnly
-from crib.store.upgrade import HEAD
+from crib.store.upgrade import scripts_folder
 
 SETTINGS = {
     "me": "Tamsin Arkwell",
@@ -85,10 +85,11 @@ def _make(folder: str, path: str) -> None:
 
 
 def _stamp() -> str:
-    """Give a short word that changes with the lists, the store's version and crib itself."""
-    digest = hashlib.sha256(f"{__version__} {HEAD}".encode())
-    folder = lists_folder()
-    for name in sorted(os.listdir(folder)):
-        with open(os.path.join(folder, name), "rb") as handle:
-            digest.update(name.encode() + handle.read())
+    """Give a short word that changes with the lists, the store's migrations and crib itself."""
+    digest = hashlib.sha256(__version__.encode())
+    for folder in (lists_folder(), os.path.join(scripts_folder(), "versions")):
+        for entry in sorted(os.scandir(folder), key=lambda entry: entry.name):
+            if entry.is_file():
+                with open(entry.path, "rb") as handle:
+                    digest.update(entry.name.encode() + handle.read())
     return digest.hexdigest()[:10]

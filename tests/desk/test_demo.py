@@ -69,6 +69,17 @@ def test_other_lists_get_a_store_of_their_own(
     assert find_or_make(str(folder)) != first
 
 
+def test_another_store_version_gets_a_store_of_its_own(
+    folder: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    first = find_or_make(str(folder))
+    shutil.copytree(demo.scripts_folder(), tmp_path / "scripts")
+    with next((tmp_path / "scripts" / "versions").glob("0003*")).open("a") as edited:
+        edited.write("# one more column\n")
+    monkeypatch.setattr(demo, "scripts_folder", lambda: str(tmp_path / "scripts"))
+    assert find_or_make(str(folder)) != first
+
+
 def test_a_making_that_fails_leaves_nothing_behind(folder: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     def break_off(path: str) -> None:
         Path(path).write_bytes(b"half a store")

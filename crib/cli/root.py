@@ -42,6 +42,7 @@ COMMANDS = {
     "count": ("count", "A fresh count of one box wins over the books."),
     "stocktake": ("stocktake", "Count a whole place against the books."),
     "party": ("party", "People and companies: who is there, who has left, who is new."),
+    "place": ("place", "Sites, rooms, cabinets, drawers on record, and new ones."),
     "undo": ("undo", "Take back your last doing, or a named one."),
     "claim": ("claim", "What am I owed? Claims for own tools worn, broken or lost."),
     "mine": ("mine", "How do I show that this one is mine?"),

@@ -78,17 +78,19 @@ def came_back(address: str, name: str) -> Person:
 
 
 def add(address: str, name: str, *, mark: str = "", company: bool = False, note: str = "") -> Person:
-    """Put a person or company on record.
+    """Put a person or company on record; the store is made if there is none: this begins one by hand.
 
     Raises:
         InputError: the name is empty or too long, or on record already.
     """
     from crib.store.models import Party
+    from crib.store.upgrade import open_store
     from crib.store.writing import writing
 
     name = " ".join(name.split())
     if not name or len(name) > LONGEST_NAME:
         raise InputError("a name has 1 to 80 signs", "like Ada Quill")
+    open_store(address, create=True)
     with reading(address) as reader:
         if any(row.name.lower() == name.lower() for row in reader.parties()):
             raise InputError(f"{name} is on record already", f'crib party "{name}"')

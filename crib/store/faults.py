@@ -119,7 +119,7 @@ def _sqlite_case(error: sqlite3.Error, address: Address) -> tuple[type[CribError
         return (
             StoreMissing,
             "there is no store at {where}",
-            "`crib intake FILE…` makes one from your lists; --db or CRIB_DB chooses another",
+            '`crib party "Your Name" --add` begins one, `crib intake FILE…` too; --db chooses another',
         )
     if code & 0xFF == sqlite3.SQLITE_ERROR and "fts5" in str(error) and "no such module" in str(error):
         return (

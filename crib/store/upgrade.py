@@ -77,7 +77,7 @@ def missing(address: Address) -> StoreMissing:
     """Give the error for a store that is not there."""
     return StoreMissing(
         f"there is no store at {address.shown}",
-        "`crib intake FILE…` makes one from your lists; --db or CRIB_DB chooses another",
+        '`crib party "Your Name" --add` begins one, `crib intake FILE…` too; --db chooses another',
     )
 
 

@@ -102,6 +102,7 @@ MAY = {
     ("count", "I01", "10"): WRITING,
     ("stocktake", "begin", "mill rack"): WRITING,
     ("party",): READING,
+    ("place",): READING,
     ("party", "Wilf", "--gone"): WRITING,
     ("out", "--still-here"): READING,
     ("out",): READING,

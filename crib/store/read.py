@@ -238,6 +238,17 @@ class Reader:
         """Give the tags of the tools that one doing touched, but for one of them."""
         return tuple(tag for (tag,) in self.ask(sql.ACT_TAGS, {"act": act, "but": but}))
 
+    def recent(self, most: int) -> tuple[rows.RecentRow, ...]:
+        """Give the lines of the last doings, the latest doing first, its lines in order.
+
+        Args:
+            most: so many doings at most.
+        """
+        return tuple(
+            rows.RecentRow._make((act, line, as_moment(at), *rest))
+            for act, line, at, *rest in self.ask(sql.RECENT, {"most": most})
+        )
+
     def claimed_items(self) -> set[int]:
         """Give the items with a claim that is not over."""
         return {item_id for (item_id,) in self.ask(sql.CLAIMED)}

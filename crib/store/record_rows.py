@@ -264,6 +264,19 @@ class LedgerRow(NamedTuple):
     other: str | None
 
 
+class RecentRow(NamedTuple):
+    """One line of a doing, as far as it tells what was done."""
+
+    act: str
+    id: int
+    at: datetime
+    what: str
+    actor: str | None
+    tag: str
+    why: str | None
+    corrects_id: int | None
+
+
 class StocktakeRow(NamedTuple):
     """A count of a place that is under way."""
 

@@ -18,6 +18,7 @@ if TYPE_CHECKING:
     from crib.store.record_rows import MachineRow as MachineRow
     from crib.store.record_rows import OutRow as OutRow
     from crib.store.record_rows import ProvenRow as ProvenRow
+    from crib.store.record_rows import RecentRow as RecentRow
     from crib.store.record_rows import RodRow as RodRow
     from crib.store.record_rows import RotaryRow as RotaryRow
     from crib.store.record_rows import SetupPointRow as SetupPointRow

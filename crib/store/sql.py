@@ -119,6 +119,14 @@ WHERE item.held_by_id IS NOT NULL ORDER BY line.at, item.id"""
 ACT_TAGS = """SELECT DISTINCT item.tag FROM ledger AS line JOIN item ON item.id = line.item_id
 WHERE line.act = :act AND line.item_id <> :but ORDER BY item.tag"""
 
+RECENT = """SELECT line.act, line.id, line.at, line.what, actor.name, item.tag, line.why, line.corrects_id
+FROM (SELECT act, max(id) AS last FROM ledger WHERE act IS NOT NULL
+GROUP BY act ORDER BY last DESC LIMIT :most) AS doing
+JOIN ledger AS line ON line.act = doing.act
+JOIN item ON item.id = line.item_id
+LEFT JOIN party AS actor ON actor.id = line.actor_id
+ORDER BY doing.last DESC, line.id"""
+
 CLAIMED = """SELECT DISTINCT claim_line.item_id FROM claim_line JOIN claim ON claim.id = claim_line.claim_id
 WHERE claim.state NOT IN ('settled', 'closed', 'refused')"""
 

@@ -702,6 +702,15 @@ ACTIONS: tuple[Action, ...] = (
         help="Let the marked speed count no more; it stays on record with your name and why.",
         where="proven",
     ),
+    # Take back
+    Action(
+        name="open",
+        keys=("enter",),
+        label="take back",
+        help="Take the marked doing back, by correcting lines. Asks first.",
+        where="recent",
+    ),
+    _undo("recent"),
     # doings
     *(
         action
@@ -810,6 +819,7 @@ SCREEN_NAMES = {
     "claims": "Claims",
     "claim": "One claim",
     "proven": "Proven speeds",
+    "recent": "Take back",
     **DOINGS,
     "setups": "Set-ups",
     "chatter": "Chatter",

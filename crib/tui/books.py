@@ -52,4 +52,5 @@ BOOKS = (
     Book("Sign-in sheet", "Own tools brought in or taken home, printed to sign.", "sheet:SheetScreen"),
     Book("Claims", "What am I owed for my own tools; deadlines, gaps.", "claims:ClaimsScreen"),
     Book("Take stock in", "One code after another, typed or scanned.", "take_in:TakeInScreen"),
+    Book("Take back", "What was done lately, and undoing one of it.", "recent:RecentScreen"),
 )

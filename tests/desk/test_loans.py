@@ -12,9 +12,10 @@ from crib.desk.audit import audit
 from crib.desk.lending import give_back, lend
 from crib.desk.moving import move
 from crib.desk.out import out, who_has
+from crib.desk.recent import recent
 from crib.desk.story import story
 from crib.desk.undo import undo
-from crib.errors import BadDate, CribError, InputError, NotPossible, UnknownName
+from crib.errors import BadDate, CribError, InputError, NothingFound, NotPossible, UnknownName
 
 BARS = """tag,kind,code,label,owner,place,condition,quantity,mark
 B1,bar,S25R-SCLCR09,boring bar 25,Ada Quill,shop / bay,good,1,AQ 1
@@ -104,6 +105,24 @@ def test_undo_takes_back_the_last_then_the_one_before_and_can_be_undone(shop: st
     with pytest.raises(NotPossible, match="nothing of yours"):
         undo(shop)
     assert audit(shop).differences == ()
+
+
+def test_recent_doings_are_told_latest_first_and_what_was_taken_back(shop: str) -> None:
+    with pytest.raises(NothingFound, match="nothing was done"):
+        recent(shop)
+    part = move(shop, ["I1"], "lathe", pieces=4)
+    lent = lend(shop, ["B1"], "Bert Stone", why="for the big bore")
+    back = undo(shop, lent.act)
+    told = [(one.act, one.what, set(one.tools), one.stands) for one in recent(shop).doings]
+    assert told == [
+        (back.act, "corrected", {"B1"}, True),
+        (lent.act, "lent", {"B1"}, False),
+        (part.act, "moved", {"I1", "I1b"}, True),
+    ]
+    again = undo(shop, back.act)
+    stand = {one.act: one.stands for one in recent(shop).doings}
+    assert stand == {again.act: True, back.act: False, lent.act: True, part.act: True}
+    assert [one.act for one in recent(shop, most=1).doings] == [again.act]
 
 
 def test_undo_refuses_what_others_stand_on(shop: str) -> None:

@@ -5,6 +5,7 @@ from datetime import date
 import pytest
 from tui.asking import open_book
 
+from crib.desk.lending import lend
 from crib.tui.app import CribApp
 from crib.tui.widgets.row_list import RowList
 
@@ -46,6 +47,17 @@ async def test_what_is_out_and_marking_it_back(demo_address, until, looks_like):
         await until(pilot, lambda: said(pilot).startswith("Taken back: returned M04"))
         line = pilot.app.screen.line
         assert (line.item.tag, line.since) == ("M04", "2026-08-29"), "the loan is as old as it was"
+
+
+async def test_a_doing_of_the_list_is_taken_back(demo_address, until):
+    done = lend(demo_address, ["B05"], "Wilf Oddney", why="for the big bore")
+    async with CribApp(demo_address).run_test(size=SIZE) as pilot:
+        await open_book(pilot, "Take back")
+        await until(pilot, lambda: area(pilot) == "recent" and said(pilot).startswith("One doing."))
+        assert pilot.app.screen.marked.act == done.act
+        await pilot.press("enter", "y")
+        await until(pilot, lambda: said(pilot) == "Taken back: lent B05 S25R-SCLCL09.")
+        await until(pilot, lambda: [one.stands for one in pilot.app.screen.found.doings] == [True, False])
 
 
 async def test_lending_from_the_list_of_tools_and_back(demo_address, until, looks_like):

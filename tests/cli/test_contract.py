@@ -483,7 +483,7 @@ def test_ui_is_opened_on_the_store(crib: Crib, demo_store: str) -> None:
 def test_without_a_command_and_without_a_terminal_help_is_printed(crib: Crib) -> None:
     ran = crib()
     assert ran.status == 0
-    assert "Commands:" in ran.out
+    assert "What have we got?" in ran.out
     assert crib.opened == []
 
 

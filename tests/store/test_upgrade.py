@@ -93,7 +93,11 @@ def test_the_models_are_what_the_migrations_make(store_url):
         assert compare_metadata(context, Base.metadata) == []
 
 
-def test_the_checks_of_the_models_are_those_of_the_migrations(sqlite_url, tmp_path):
+def test_the_checks_and_partial_indexes_of_the_models_are_those_of_the_migrations(sqlite_url, tmp_path):
+    def partial(inspector, table):
+        found = ((one["name"], one["dialect_options"]) for one in inspector.get_indexes(table))
+        return {name: str(said["sqlite_where"]) for name, said in found if "sqlite_where" in said}
+
     from_models = create_engine(f"sqlite:///{tmp_path / 'models.db'}")
     Base.metadata.create_all(from_models)
     with engine_for(parse(sqlite_url)).connect() as connection:
@@ -103,6 +107,8 @@ def test_the_checks_of_the_models_are_those_of_the_migrations(sqlite_url, tmp_pa
                 map(str, there.get_check_constraints(table))
             )
             assert here.get_unique_constraints(table) == there.get_unique_constraints(table)
+            assert partial(here, table) == partial(there, table)
+        assert partial(inspect(connection), "ledger").keys() == {"ix_ledger_act", "ix_ledger_corrects_id"}
     from_models.dispose()
 
 

@@ -2,12 +2,18 @@
 
 from datetime import date, datetime
 
-from sqlalchemy import ForeignKey
+from sqlalchemy import ForeignKey, Index, text
 from sqlalchemy.orm import Mapped, mapped_column, relationship
 
 from crib.store.models.base import Base, one_of
 from crib.store.models.items import Item
 from crib.store.words import CONDITIONS, HAPPENINGS
+
+
+def _where_said(column: str) -> Index:
+    """Index a column that is empty in most lines: those with nothing in it are then written without it."""
+    said = text(f"{column} IS NOT NULL")
+    return Index(None, column, sqlite_where=said, postgresql_where=said)
 
 
 class LedgerLine(Base):
@@ -18,6 +24,8 @@ class LedgerLine(Base):
         one_of("what", HAPPENINGS),
         one_of("from_condition", CONDITIONS),
         one_of("to_condition", CONDITIONS),
+        _where_said("act"),
+        _where_said("corrects_id"),
     )
 
     id: Mapped[int] = mapped_column(primary_key=True, init=False)
@@ -41,7 +49,7 @@ class LedgerLine(Base):
     why: Mapped[str | None] = mapped_column(default=None)
     cut_ref: Mapped[str | None] = mapped_column(default=None)
     other_item_id: Mapped[int | None] = mapped_column(ForeignKey("item.id"), default=None)
-    corrects_id: Mapped[int | None] = mapped_column(ForeignKey("ledger.id"), default=None, index=True)
-    act: Mapped[str | None] = mapped_column(default=None, index=True)
+    corrects_id: Mapped[int | None] = mapped_column(ForeignKey("ledger.id"), default=None)
+    act: Mapped[str | None] = mapped_column(default=None)
     told: Mapped[str | None] = mapped_column(default=None)
     key: Mapped[str | None] = mapped_column(unique=True, default=None)

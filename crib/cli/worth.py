@@ -15,7 +15,7 @@ from crib.store.words import ORIGINS
 @click.option("--replacement", default="", metavar="AMOUNT", help="Price of a new one of the same kind.")
 @click.option("--estimate", default="", metavar="AMOUNT", help="Of somebody who knows.")
 @click.option("--cash-value", default="", metavar="AMOUNT", help="As an insurer or office set it.")
-@click.option("--paid", default="", metavar="AMOUNT", help="What it cost its owner.")
+@click.option("--paid", default="", metavar="AMOUNT", help="What one piece cost its owner.")
 @click.option("--source", default="", help="Who says so: a price list, initials on the inventory …")
 @click.option("--on", default="", metavar="DAY", help="The day of that value; today if not told.")
 @click.option("--life", default="", metavar="YEARS", help="Years it is taken to last, for the value by age.")

@@ -88,7 +88,7 @@ class WorthRequest:
         replacement: price of a new one of the same kind.
         estimate: of somebody who knows.
         cash_value: as an insurer or office set it.
-        paid: what it cost its owner.
+        paid: what one piece cost its owner.
         source: who says so: a price list, initials on the inventory …
         on: the day of it.
         life: years that it is taken to last, for the value by age.

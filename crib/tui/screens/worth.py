@@ -143,7 +143,7 @@ class OriginScreen(_WorthForm):
         Entry(name="origin", label="How", hint="How it was come by.", words=(SAME, *ORIGINS)),
         Entry(name="got", label="Day", hint="The day its owner came by it."),
         Entry(name="from_whom", label="From", hint="Giver or seller."),
-        Entry(name="paid", label="Paid", hint="What it cost its owner: 60 EUR."),
+        Entry(name="paid", label="Paid", hint="What one piece cost its owner: 60 EUR."),
         Entry(name="receipt", label="Receipt", hint="Its number, or where it is."),
         Entry(name="maker", label="Maker", hint="Who made it."),
         Entry(name="note", label="Note", hint="Anything."),

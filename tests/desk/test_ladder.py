@@ -3,6 +3,7 @@
 import pytest
 
 from crib.desk.pick import Change, PickAnswer, PickRequest, pick
+from crib.desk.setups import add_setup
 
 BRACKET = {
     "op": "bore", "material": "A36", "from_": "16 3/8 in", "to": "16 1/2 in", "length": "6 in",
@@ -133,3 +134,19 @@ def test_the_cautions_say_what_called_for_them(demo_store: str) -> None:
     answer = ask(demo_store, BRACKET, setup="tall bracket")
     assert len(answer.cautions) == 3
     assert all(one.endswith(")") for one in answer.cautions)
+
+
+@pytest.mark.parametrize(
+    ("note", "called_for"),
+    [
+        ("strut tack-welded to its side", True),
+        ("two Tacks at the foot", True),
+        ("a weldment on four jacks", True),
+        ("stacked on parallels, lifted by chain tackle", False),
+        ("", False),
+    ],
+)
+def test_a_note_of_welding_calls_for_its_caution(demo_address: str, note: str, called_for: bool) -> None:
+    add_setup(demo_address, "other bracket", note=note)
+    answer = ask(demo_address, BRACKET, setup="other bracket")
+    assert any(one.endswith("(welding on the set-up)") for one in answer.cautions) is called_for

@@ -13,6 +13,15 @@ def test_worst_first_and_three_at_the_most() -> None:
     assert [caution.id for caution in shown] == ["B3", "B4", "B5"]
 
 
+def test_welding_is_never_crowded_out() -> None:
+    """Every trigger at once, of the two metals one at a time: only one is cut."""
+    for metal in ("magnesium", "titanium"):
+        others = {row.trigger for row in ALL} - {"magnesium", "titanium"}
+        shown = cautions.triggered({metal, *others}, ALL)
+        expected = [metal, "head limit unknown", "welding on the set-up"]
+        assert [caution.trigger for caution in shown] == expected
+
+
 def test_none_without_a_trigger() -> None:
     assert cautions.triggered(set(), ALL) == ()
 

@@ -8,7 +8,7 @@ from crib.desk import tables
 from crib.desk.edge_in_cut import DEEPEST_MM, Edge, Tried, recorded_edge, straight_edge, told_edge
 from crib.desk.heard import Mode, modes_of, turning, what_rings
 from crib.desk.holding import Held, setup_for
-from crib.desk.job import machine_of, operation_of, speeds_of
+from crib.desk.job import machine_for, operation_of, speeds_of
 from crib.desk.sources import cite
 from crib.desk.typed import sized
 from crib.errors import InputError
@@ -26,6 +26,7 @@ SLOWEST_POCKET, FASTEST_PART = 8, 0.6  # the chart runs from this many waves a t
 SOURCES = ("rig_chatter", "rig_lobes")
 DAMPING_SOURCE = "rig_process_damping"
 FORCE_SOURCE = "rig_blend"
+NO_SPEEDS = "any speed, for none of a machine is on record: what it may run, its plate and manual say"
 NO_LOBES = "the cut pulls the waves flat and rings below the set-up's own pitch: its lobes are not drawn"
 
 
@@ -216,14 +217,16 @@ def chatter_limit(address: str, request: ChatterRequest) -> ChatterAnswer:
         system = reader.settings().get("units", "metric")
         facing = operation_of(request.op) == "facing"
         setup, held = setup_for(request, reader.setups(), system, facing=facing)
-        machine = machine_of(request.machine, reader.machines())
+        machine, stands_said = machine_for(request.machine, held, reader.machines())
         edge, k_N_mm = _edge(request, reader, setup, system)
     speeds = speeds_of(machine)
-    if machine is not None and speeds is None:
+    if request.machine and machine is not None and speeds is None:
         raise InputError(
             f"the speeds of the {machine.name} are not on record", "crib machine set enters them"
         )
-    return _answer(request, setup, held, edge, k_N_mm, speeds, system)
+    if speeds is None:
+        stands_said = (NO_SPEEDS,)
+    return _answer(request, setup, held, edge, k_N_mm, speeds, system, stands_said)
 
 
 # -- what was asked ---------------------------------------------------------------------------------------
@@ -303,6 +306,7 @@ def _answer(
     k_N_mm: float,
     speeds: MachineSpeeds | None,
     system: str,
+    speeds_said: tuple[str, ...],
 ) -> ChatterAnswer:
     damping, f_n = setup.damping_ratio, setup.frequency_hz
     allowed = chatter.allowed_stiffness(k_N_mm, damping)
@@ -356,7 +360,7 @@ def _answer(
             towards_N=force_towards(forces, setup.gives),
         ),
         doubts=tuple(one.why for one in found),
-        assumed=tuple(dict.fromkeys((*setup.assumed, *edge.assumed, *turning(heard, n)))),
+        assumed=tuple(dict.fromkeys((*setup.assumed, *speeds_said, *edge.assumed, *turning(heard, n)))),
         sources=tuple(dict.fromkeys(cite(key) for key in dict.fromkeys(keys))),
         units=system,
     )
@@ -508,7 +512,7 @@ def _next_step(
             return "Measure the set-up, push and tap: crib stiffness. The limit is in proportion to both."
         return "If it still rings: --heard '92 Hz' tells which mode it is; crib pick tells what to change."
     if useful:
-        return f"Try {useful[0].n_rev_min:.0f} rev/min, or less depth."
+        return f"Less depth, or try {useful[0].n_rev_min:.0f} rev/min where machine, chuck and head allow it."
     if slow.quiet_m_min[1] not in (0.0, inf):
         return (
             f"Less depth, or a cutting speed towards {slow.quiet_m_min[1]:.0f} m/min; crib pick tells more."

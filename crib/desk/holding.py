@@ -57,6 +57,7 @@ class Held:
     Attributes:
         id: its number in the store.
         name: what it is called.
+        machine_id: the machine that it stands on; None where that is not kept.
         note: anything.
         points: all of them, softest first.
         point: the one that is reckoned with.
@@ -65,6 +66,7 @@ class Held:
 
     id: int
     name: str
+    machine_id: int | None
     note: str | None
     points: tuple[Point, ...]
     point: str
@@ -98,7 +100,9 @@ def setup_for(
     row, wanted = found
     points = points_of(row, gives=request.gives, told=told, facing=facing)
     point = _point(row, points, wanted) if wanted else points[0]
-    held = Held(id=row.id, name=row.name, note=row.note, points=points, point=point.name)
+    held = Held(
+        id=row.id, name=row.name, machine_id=row.machine_id, note=row.note, points=points, point=point.name
+    )
     return point.setup, held
 
 
@@ -202,7 +206,10 @@ def _measured(
 
 
 def _how_sure(figures: Mapping[str, float | None]) -> str:
-    return "partly measured" if None in figures.values() else "measured"
+    known = [value is not None for value in figures.values()]
+    if all(known):
+        return "measured"
+    return "partly measured" if any(known) else "assumed figures, nothing measured"
 
 
 def _last(lines: Sequence[SetupPointRow], figure: str) -> float | None:

@@ -181,9 +181,9 @@ def understand_job(request: PickRequest, reader: Reader) -> Job:
     material, hardness = read_material(request.material, request.hardness)
     kc11, mc = material.kienzle()
     from_mm, to_mm = _sizes(request, operation, system)
-    machine = machine_of(request.machine, reader.machines())
     site_id, site = _site(request.site or settings.get("site", ""), reader)
     setup, held = setup_for(request, reader.setups(), system, facing=operation == "facing")
+    machine, stands_said = machine_for(request.machine, held, reader.machines())
     hand, hand_said = _hand(request.hand, machine, operation)
     depth_mm, step_mm = _depths(request, operation, system)
     length_mm, d_mm, said = _way(request, operation, from_mm, to_mm, system)
@@ -216,6 +216,7 @@ def understand_job(request: PickRequest, reader: Reader) -> Job:
         assumed=(
             *_hardness_said(hardness, material),
             *_force_said(material),
+            *stands_said,
             *_machine_said(machine),
             *hand_said,
             *said,
@@ -258,6 +259,21 @@ def machine_of(name: str, machines: Sequence[MachineRow]) -> MachineRow | None:
     if near:  # "boring mil": a slip, not another machine
         return next(machine for machine in machines if machine.name.lower() == near[0])
     raise UnknownName("machine", name, names)
+
+
+def machine_for(
+    name: str, held: Held | None, machines: Sequence[MachineRow]
+) -> tuple[MachineRow | None, tuple[str, ...]]:
+    """Give the machine as told, else the one that the kept set-up stands on, and a word where that is so.
+
+    Raises:
+        InputError: several machines are called that.
+        UnknownName: no such machine on record.
+    """
+    if name or held is None or held.machine_id is None:
+        return machine_of(name, machines), ()
+    machine = next(machine for machine in machines if machine.place_id == held.machine_id)
+    return machine, (f"on the {machine.name}, where the set-up '{held.name}' is kept",)
 
 
 def speeds_of(machine: MachineRow | None) -> MachineSpeeds | None:

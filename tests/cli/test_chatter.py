@@ -141,3 +141,23 @@ def test_for_people_there_is_a_chart_and_bars(crib: Crib, tmp_path: Path) -> Non
 )
 def test_what_cannot_be_is_said_in_one_line(crib: Crib, arguments: tuple[str, ...], why: str) -> None:
     assert why in crib.error("chatter", *arguments, status=2)["message"]
+
+
+def test_a_kept_set_up_brings_its_machine_and_no_faster_speed_is_advised(crib: Crib) -> None:
+    cut = ("--tool", "H01", "--insert", "I01", "--material", "A36", "--feed", "0.2", "--ap", "1 mm")
+    found = crib.json("chatter", "--setup", "tall bracket:top", *cut)
+    fastest = max(found["machine_speeds"])
+    assert fastest == max(crib.json("machine", "show", "boring mill")["speeds_rev_min"])
+    assert all(one["n_rev_min"] <= fastest for one in found["useful_lobes"])
+    assert any(line.startswith("on the boring mill") for line in found["assumed"])
+    # without a machine, what it may run is left to its plate
+    free = crib.json("chatter", *WEAK, *CUT, "--ap", "1 mm")
+    assert any("plate and manual" in line for line in free["assumed"])
+    assert "where machine, chuck and head allow it" in free["next_step"]
+
+
+def test_a_pick_on_a_kept_set_up_runs_no_faster_than_its_machine(crib: Crib) -> None:
+    cut = ("--op", "turn", "--material", "C45", "--from", "63 mm", "--to", "60 mm", "--setup", "axle journal")
+    found = crib.json("pick", *cut)
+    speeds = crib.json("machine", "show", "old lathe")["speeds_rev_min"]
+    assert {one["n_rev_min"] for one in found["candidates"]} <= set(speeds)

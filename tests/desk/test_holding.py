@@ -61,7 +61,7 @@ def test_measured_again_the_newest_of_each_figure_counts() -> None:
 def test_what_was_never_measured_is_assumed_and_said() -> None:
     setup, kept = held("plate, thin")
     assert kept is not None and kept.point == ""
-    assert "partly measured" in setup.label
+    assert "nothing measured" in setup.label  # not "partly": no figure of it is
     assert len(setup.assumed) == 4  # stiffness, frequency, damping, direction
     way, _ = held("pump liner at by the jaws")
     assert way.assumed == ("taken to give away from the tool",)

@@ -16,7 +16,7 @@ from crib.desk.evidence import Proof
 from crib.desk.worth import CameFrom, Value, came_from, values
 from crib.errors import NothingFound, UnknownName
 from crib.store import papers
-from crib.store.filters import Filters
+from crib.store.filters import Filters, Range
 from crib.store.papers import ClaimLineRow, ClaimRow, ClaimStepRow
 from crib.store.read import Reader, reading
 from crib.store.rows import ItemRow
@@ -474,13 +474,26 @@ def _suggested(reader: Reader) -> tuple[Suggestion, ...]:
     if who is None:
         return ()
     found = []
-    wanted = Filters(owner_ids=(who.id,), conditions=tuple(_SUGGESTED), limit=MOST_SUGGESTED)
-    for row in reader.find_items(wanted).rows:
-        event = _SUGGESTED[row.condition]
+    own = Filters(owner_ids=(who.id,), limit=MOST_SUGGESTED)
+    bad = reader.find_items(own._replace(conditions=tuple(_SUGGESTED))).rows
+    gone = reader.find_items(own._replace(ranges=(Range("quantity", 0, 0),))).rows
+    for row in dict.fromkeys((*bad, *gone)):
+        if (event := _event_of(reader, row)) is None:
+            continue
         on_one = any(stands.state != "withdrawn" for _, _, stands in on_claims.get(row.id, ()))
         if not on_one and (told := last_of(reader, row.id, event)):
             found.append(Suggestion(item=asker.shown(row), event=event, on=told.on, why=told.why))
     return tuple(found)
+
+
+def _event_of(reader: Reader, row: ItemRow) -> str | None:
+    """Say what happened to a tool, as a claim calls it; None for a part that went back to its batch."""
+    if row.condition != "scrap" and not row.quantity:
+        last = reader.ledger_of(row.id)[-1].what
+        return {"counted": "lost", "edge used": "consumed"}.get(last)
+    if row.condition == "worn" and row.edges_left == 0:
+        return "consumed"
+    return _SUGGESTED.get(row.condition)
 
 
 # event of a claim -> what the ledger calls it, newest first

@@ -23,8 +23,10 @@ from crib.desk.claim_doing import (
     withdraw,
 )
 from crib.desk.claims import Claim, claim, claims
+from crib.desk.moving import move
 from crib.desk.settings import put
 from crib.desk.story import story
+from crib.desk.wear import count, use
 from crib.desk.worth import WorthRequest, record
 from crib.errors import CribError, InputError, NotPossible, UnknownName
 
@@ -236,6 +238,19 @@ def test_own_tools_that_are_worn_and_on_no_claim_are_named(shop: str) -> None:
         assert not {tool.item.tag for tool in claims(shop).suggested} & set(one.tools)
     put(shop, "me", "Wilf Oddney")
     assert all(tool.item.owner == "Wilf Oddney" for tool in claims(shop).suggested)
+
+
+def test_what_is_used_up_or_counted_away_is_named_but_no_part_that_went_back(shop: str) -> None:
+    use(shop, "I25", edges=6, gone=5)
+    count(shop, "I38", 0, why="not in the chest")
+    (chest,) = (item.place for item in find(shop, "tag=I04").items)
+    part = move(shop, ["I04"], "works", pieces=6 - 1, edges=17).items[-1].tag
+    move(shop, [part], chest)
+    assert find(shop, f"tag={part}").items[0].quantity == 0
+    named = {one.item.tag: (one.event, one.why) for one in claims(shop).suggested}
+    assert named["I25"][0] == "consumed"
+    assert named["I38"] == ("lost", "not in the chest")
+    assert part not in named
 
 
 def test_nothing_speaks_of_a_right(shop: str, sent: str) -> None:

@@ -61,6 +61,7 @@ def lines(found: ChatterAnswer) -> Iterable[str]:
     yield found.detail
     yield f"Set-up {found.setup}: {show(found.k_N_mm, Kind.STIFFNESS, system)}, {found.frequency_hz:.4g} Hz, "
     yield f"  damping {100 * found.damping_ratio:.2g} %; gives {found.gives}. Cut: {found.cut}"
+    yield from (f"  {line}" for line in found.learned)
     yield ""
     yield from chart_lines(stability_chart(found), width, SHOWN_ROWS, terminal_glyphs())
     yield ""

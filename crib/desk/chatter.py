@@ -9,6 +9,7 @@ from crib.desk.edge_in_cut import DEEPEST_MM, Edge, Tried, recorded_edge, straig
 from crib.desk.heard import Mode, modes_of, turning, what_rings
 from crib.desk.holding import Held, setup_for
 from crib.desk.job import machine_for, operation_of, speeds_of
+from crib.desk.learned import with_cuts
 from crib.desk.sources import cite
 from crib.desk.typed import sized
 from crib.errors import InputError
@@ -147,6 +148,7 @@ class ChatterAnswer:
         detail: how sure, and why.
         next_step: what to do.
         setup: how it is held.
+        learned: what the logged cuts on it taught, in words.
         gives: which way it gives.
         cut: what cuts.
         k_N_mm: stiffness, boring bar included.
@@ -176,6 +178,7 @@ class ChatterAnswer:
     detail: str
     next_step: str
     setup: str
+    learned: tuple[str, ...]
     gives: str
     cut: str
     k_N_mm: float
@@ -217,6 +220,8 @@ def chatter_limit(address: str, request: ChatterRequest) -> ChatterAnswer:
         system = reader.settings().get("units", "metric")
         facing = operation_of(request.op) == "facing"
         setup, held = setup_for(request, reader.setups(), system, facing=facing)
+        if held is not None and (cuts := reader.cuts(setup_id=held.id)):
+            setup, held = with_cuts(setup, held, cuts, reader.tooling(), system)
         machine, stands_said = machine_for(request.machine, held, reader.machines())
         edge, k_N_mm = _edge(request, reader, setup, system)
     speeds = speeds_of(machine)
@@ -333,6 +338,7 @@ def _answer(
         detail=_detail(k_N_mm, setup, allowed, tried, ap_mm, system),
         next_step=what_rings(modes, heard, n) if heard else _next_step(useful, slow, told_ap, margin, setup),
         setup=setup.label,
+        learned=held.learned if held else (),
         gives=setup.gives.words,
         cut=edge.words,
         k_N_mm=k_N_mm,

@@ -8,7 +8,7 @@ from crib.desk import tables
 from crib.desk.bar import stiffness_of
 from crib.desk.cut import tool_of
 from crib.desk.material import read_material
-from crib.desk.stock import Pair, entering_angle, inserts_of
+from crib.desk.stock import Pair, Springs, entering_angle, inserts_of
 from crib.desk.typed import sized
 from crib.errors import InputError, UnknownName
 from crib.store.read import Reader
@@ -153,17 +153,11 @@ def recorded_edge(
         said += chosen
         pair = Pair(arm=arm, insert=row, KAPR_deg=entering_angle(operation, arm, row))
     cutting_tool, _, assumed = tool_of(pair)
-    k_N_mm, bar_said = stiffness_of(_Held(setup=setup, length_mm=length_mm), pair)
+    k_N_mm, bar_said = stiffness_of(Springs(setup=setup, length_mm=length_mm), pair)
     tip = f" with {pair.insert.item.designation} ({pair.insert.item.tag})" if pair.insert else ""
     words = f"{arm.item.designation or arm.item.label} ({arm.item.tag}){tip}"
     told = (*said, *assumed, *bar_said, *cutting_tool.assumed)
     return _edge(words, cutting_tool, work, f_mm, setup.gives, told), k_N_mm
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class _Held:
-    setup: Setup
-    length_mm: float | None
 
 
 def _work(material: str, feed: str, system: str) -> tuple[Work, float, tuple[str, ...]]:

@@ -8,9 +8,8 @@ from math import inf
 from crib.desk import tables
 from crib.desk.bar import stiffness_of
 from crib.desk.cut import tool_of
-from crib.desk.holding import called
-from crib.desk.job import Job
-from crib.desk.stock import ArmRow, Pair
+from crib.desk.holding import Held, called
+from crib.desk.stock import ArmRow, Pair, Springs
 from crib.errors import CribError
 from crib.store.rows import CutRow, InsertRow, Tooling
 from crib.trade.cutting.force import Work
@@ -18,6 +17,7 @@ from crib.trade.cutting.materials import find_material
 from crib.trade.rigidity.chatter import allowed_stiffness, regenerative_stiffness
 from crib.trade.rigidity.learning import RESULTS, Limit, Trial, damping_for, learn
 from crib.trade.rigidity.process_damping import contact_mm, quiet_speed, rubbing_of
+from crib.trade.rigidity.setup import Setup
 from crib.units import Kind, show
 
 MOST_DAMPING = 0.9  # past it nothing rings, and no formula of ringing holds
@@ -32,28 +32,28 @@ class _Tried:
     quiet_m_min: float
 
 
-def with_cuts(job: Job, cuts: Sequence[CutRow], tooling: Tooling) -> Job:
-    """Give a job on a kept set-up with what the cuts on it taught of its limit; any other job as it is.
+def with_cuts(
+    setup: Setup, held: Held, cuts: Sequence[CutRow], tooling: Tooling, system: str
+) -> tuple[Setup, Held]:
+    """Give a kept set-up with what the cuts on it taught of its limit, and in words what that is.
 
     The limit stands in the damping ratio, the figure of a set-up that is known least.
 
     Args:
-        job: the cut asked for.
-        cuts: logged on its set-up.
+        setup: as measured, at the point that is reckoned with.
+        held: the kept set-up behind it.
+        cuts: logged on it.
         tooling: all tools, those used up and away too.
+        system: units of the user.
     """
-    held = job.held
-    if held is None:
-        return job
     softest = held.points[0].name
     here = [cut for cut in cuts if (cut.setup_point or softest) == held.point and cut.result in RESULTS]
-    tried = _tried(job, here, tooling)
+    tried = _tried(setup, here, tooling)
     slow = [one for one in tried if one.row.result == "clean" and (one.row.vc_m_min or inf) < one.quiet_m_min]
     counted = [one for one in tried if one not in slow]
     left_out = len(here) - len(tried)
     if not counted:
-        return replace(job, held=replace(held, learned=_passed_over(len(slow), left_out)))
-    setup = job.setup
+        return setup, replace(held, learned=_passed_over(len(slow), left_out))
     limit = learn(
         allowed_stiffness(setup.k_N_mm, setup.damping_ratio),
         [Trial(K_N_mm=one.K_N_mm, result=one.row.result) for one in counted],
@@ -62,14 +62,10 @@ def with_cuts(job: Job, cuts: Sequence[CutRow], tooling: Tooling) -> Job:
     )
     damping_ratio = min(MOST_DAMPING, damping_for(limit.N_mm, setup.k_N_mm))
     words = (
-        _in_words(called(held.name, held.point), limit, damping_ratio, setup.damping_ratio, job.system),
+        _in_words(called(held.name, held.point), limit, damping_ratio, setup.damping_ratio, system),
         *_passed_over(len(slow), left_out),
     )
-    return replace(
-        job,
-        setup=replace(setup, damping_ratio=damping_ratio),
-        held=replace(held, learned=words),
-    )
+    return replace(setup, damping_ratio=damping_ratio), replace(held, learned=words)
 
 
 def stiffness_seen(K_N_mm: float, k_setup_N_mm: float, k_both_N_mm: float) -> float:
@@ -120,7 +116,7 @@ def _speeds(cuts: Sequence[CutRow], system: str) -> str:
 # -- from the record to the mechanics ---------------------------------------------------------------------
 
 
-def _tried(job: Job, cuts: Sequence[CutRow], tooling: Tooling) -> list[_Tried]:
+def _tried(setup: Setup, cuts: Sequence[CutRow], tooling: Tooling) -> list[_Tried]:
     """Give the cuts of which tool, feed and depth are known."""
     if not cuts:
         return []
@@ -130,7 +126,7 @@ def _tried(job: Job, cuts: Sequence[CutRow], tooling: Tooling) -> list[_Tried]:
     found = []
     for cut in cuts:
         try:
-            one = _as_tried(job, cut, arms, inserts)
+            one = _as_tried(setup, cut, arms, inserts)
         except CribError:
             continue  # a record that can't be: said as left out
         if one is not None:
@@ -138,23 +134,25 @@ def _tried(job: Job, cuts: Sequence[CutRow], tooling: Tooling) -> list[_Tried]:
     return found
 
 
-def _as_tried(job: Job, cut: CutRow, arms: dict[int, ArmRow], inserts: dict[int, InsertRow]) -> _Tried | None:
+def _as_tried(
+    setup: Setup, cut: CutRow, arms: dict[int, ArmRow], inserts: dict[int, InsertRow]
+) -> _Tried | None:
     arm, insert = arms.get(cut.arm_item_id or 0), inserts.get(cut.insert_item_id or 0)
     if arm is None or cut.f_mm is None or cut.ap_mm is None:
         return None
     pair = Pair(arm=arm, insert=insert, KAPR_deg=arm.kapr_deg)
-    tool, gives = tool_of(pair)[0], job.setup.gives
+    tool, gives = tool_of(pair)[0], setup.gives
     kc11, mc = (material := find_material(cut.material, tables.materials())).kienzle()
     work = Work(kc11_N_mm2=kc11, mc=mc, iso513=material.iso513)
     K = regenerative_stiffness(cut.ap_mm, cut.f_mm, tool, work, gives=gives, model=tables.force_model())
-    k_both, _ = stiffness_of(replace(job, length_mm=cut.length_mm), pair)
+    k_both, _ = stiffness_of(Springs(setup=setup, length_mm=cut.length_mm), pair)
     contact = contact_mm(cut.ap_mm, cut.f_mm, tool, gives)
     C_N_m = rubbing_of(tool.hone_um, tables.rubbing()).C_N_m
-    own = cut.regenerative_n_mm or stiffness_seen(K, job.setup.k_N_mm, k_both)
+    own = cut.regenerative_n_mm or stiffness_seen(K, setup.k_N_mm, k_both)
     return _Tried(
         row=cut,
         K_N_mm=own,
-        quiet_m_min=quiet_speed(K, contact, job.setup.frequency_hz, job.setup.damping_ratio, C_N_m),
+        quiet_m_min=quiet_speed(K, contact, setup.frequency_hz, setup.damping_ratio, C_N_m),
     )
 
 

@@ -1,7 +1,7 @@
 """What do I put in for this cut, and how do I start it? Stock on hand, ranked for the job."""
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from math import ceil, inf
 
 from crib.desk import tables
@@ -81,7 +81,9 @@ def rank(address: str, request: PickRequest) -> Ranked:
         job, tooling = understand_job(request, reader), reader.tooling()
         logged = reader.cuts(material=job.material.id)
         if job.held is not None:
-            job = with_cuts(job, reader.cuts(setup_id=job.held.id), tooling)
+            on_it = reader.cuts(setup_id=job.held.id)
+            setup, held = with_cuts(job.setup, job.held, on_it, tooling, job.system)
+            job = replace(job, setup=setup, held=held)
     stock = stock_for(job, tooling)
     ap_mm, why = _depth(job, stock.here)
     cuts, no_data = _work_out_all(job, stock.here, ap_mm)

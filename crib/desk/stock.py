@@ -34,6 +34,14 @@ class Held(Protocol):
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Springs:
+    """Just that, where there is no whole job."""
+
+    setup: Setup
+    length_mm: float | None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Pair:
     """What would cut: a holder or bar with an insert that fits it, or a bit by itself.
 

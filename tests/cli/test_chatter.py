@@ -161,3 +161,28 @@ def test_a_pick_on_a_kept_set_up_runs_no_faster_than_its_machine(crib: Crib) -> 
     found = crib.json("pick", *cut)
     speeds = crib.json("machine", "show", "old lathe")["speeds_rev_min"]
     assert {one["n_rev_min"] for one in found["candidates"]} <= set(speeds)
+
+
+def test_what_the_logbook_taught_counts_as_in_a_pick(crib: Crib) -> None:
+    cut = ("--tool", "H19", "--insert", "I23", "--material", "C45", "--feed", "0.15", "--ap", "1 mm")
+    found = crib.json("chatter", "--setup", "axle journal", *cut)
+    asked = (
+        "--op",
+        "turn",
+        "--material",
+        "C45",
+        "--from",
+        "63 mm",
+        "--to",
+        "60 mm",
+        "--setup",
+        "axle journal",
+    )
+    picked = crib.json("pick", *asked)
+    assert found["learned"] == picked["job"]["learned"] != []
+    first = picked["candidates"][0]
+    assert found["allowed_N_mm"] == pytest.approx(
+        first["stability_margin"] * first["regenerative_stiffness_N_mm"], rel=0.01
+    )
+    plain = crib.json("chatter", *WEAK, *CUT)
+    assert plain["learned"] == []

@@ -169,7 +169,12 @@ def answer_lines(found: "ChatterAnswer", width: int) -> list[Line]:
             ("where it gives", found.forces.towards_N),
         ]
         lines += [Line(row) for row in bar_lines(bars, width, glyphs, system)]
-    for head, told in (("Doubt", found.doubts), ("Assumed", found.assumed), ("Source", found.sources)):
+    for head, told in (
+        ("Learned", found.learned),
+        ("Doubt", found.doubts),
+        ("Assumed", found.assumed),
+        ("Source", found.sources),
+    ):
         for text in told:
             add(f"{head}: {text}")
     return lines

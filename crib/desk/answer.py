@@ -15,7 +15,7 @@ from crib.desk.job import Job
 from crib.desk.ladder import enough_of
 from crib.desk.life import Economy, Life, economy_of, life_of
 from crib.desk.load import Power, power_of
-from crib.desk.ring import AtPoint, ring_of, words_of
+from crib.desk.ring import AtPoint, Ring, words_of
 from crib.desk.size_error import SizeErrors, chip_words, size_errors
 from crib.desk.sources import cite
 from crib.desk.stock import Pair, Stock, Unfit, away_of, overhang_of, uses_facing_head, whereabouts
@@ -189,6 +189,7 @@ def candidate(
     rank: int,
     cut: Cut,
     pressures: Sequence[Pressure],
+    ring: Ring,
     drawbacks: tuple[str, ...],
     history: tuple[str, ...] = (),
 ) -> Candidate:
@@ -199,10 +200,11 @@ def candidate(
         rank: its place, from 1.
         cut: its figures.
         pressures: of all candidates shown, in their order.
+        ring: how it would ring.
         drawbacks: what speaks against it.
         history: how it did before.
     """
-    pressure, ring = pressures[rank - 1], ring_of(job, cut)
+    pressure = pressures[rank - 1]
     alike = tuple(
         other
         for other, one in enumerate(pressures[:COMPARED], start=1)

@@ -105,12 +105,14 @@ def answer_of(ranked: Ranked, most: int = MOST_SHOWN) -> PickAnswer:
     job, ap_mm, cuts = ranked.job, ranked.ap_mm, ranked.cuts
     shown = cuts[:most]
     pressures = [pressure_of(job, cut) for cut in shown]
+    rings = [ring_of(job, cut) for cut in shown]
     candidates = tuple(
         candidate(
             job,
             rank,
             cut,
             pressures,
+            rings[rank - 1],
             _drawbacks(job, cut, ranked.quickest),
             history_of(ranked.logged, cut.pair, job.system),
         )
@@ -118,7 +120,7 @@ def answer_of(ranked: Ranked, most: int = MOST_SHOWN) -> PickAnswer:
     )
     elsewhere = _work_out_all(job, ranked.stock.elsewhere, ap_mm)[0] if shown else []
     ladder = climb(job, shown[0], cuts, elsewhere) if shown else ()
-    keen = sharper_rings(job, shown, [ring_of(job, cut) for cut in shown])
+    keen = sharper_rings(job, shown, rings)
     verdict, detail, next_step = said(job, ranked.stock, shown, candidates, ladder)
     return PickAnswer(
         job=job_line(job, ap_mm, ranked.why),

@@ -2,8 +2,12 @@
 
 import pytest
 
-from crib.desk.pick import Change, PickAnswer, PickRequest, pick
+from crib.desk import tables
+from crib.desk.ladder_tools import to_grind
+from crib.desk.pick import Change, PickAnswer, PickRequest, pick, rank
 from crib.desk.setups import add_setup
+from crib.store.rows import BitRow
+from crib.trade.cutting.grind import grind_for
 
 BRACKET = {
     "op": "bore", "material": "A36", "from_": "16 3/8 in", "to": "16 1/2 in", "length": "6 in",
@@ -87,14 +91,36 @@ def test_what_is_at_home_or_lent_says_whom_to_ask(demo_store: str) -> None:
 
 
 def test_a_bit_to_grind_says_the_usual_angles_and_the_caution(demo_store: str) -> None:
-    answer = ask(
-        demo_store, {"op": "turn", "material": "mild steel", "from_": "63 mm", "to": "60 mm"},
-        setup="flimsy", machine="old lathe", site="works",
+    ranked = rank(
+        demo_store,
+        PickRequest(
+            op="turn", material="mild steel", from_="63 mm", to="60 mm",
+            setup="flimsy", machine="old lathe", site="works",
+        ),
     )  # fmt: skip
-    for one in answer.ladder:
-        if one.kind == "bit":
-            assert "side rake 12° to 18°" in one.how
-            assert "starting point only" in one.how
+    bits = [
+        cut for cut in ranked.cuts if isinstance(cut.pair.arm, BitRow) and cut.data.tool_material == "HSS"
+    ]
+    dull = min(bits, key=lambda cut: cut.margin)
+    (rung,) = to_grind(ranked.job, dull, [dull])
+    assert rung.kind == "bit" and rung.gain > 1.0
+    # Machine Shop Essentials: Q & A (2008), table A-1, steel: side rake 12° to 18°, relief 10° and 8°
+    assert "side rake 12° to 18°" in rung.how and "relief 10° at the side and 8° in front" in rung.how
+    assert "starting point only" in rung.how
+    # and none is offered that would stay nearer to chatter than the first choice does
+    assert list(to_grind(ranked.job, max(ranked.cuts, key=lambda cut: cut.margin), bits)) == []
+
+
+def test_a_grind_is_looked_up_by_the_particular_material_first() -> None:
+    # the rows of that table: angles for tool steel and brass differ from those of their groups
+    def angles(name: str, letter: str) -> tuple[tuple[float, float], tuple[float, float]] | None:
+        found = grind_for(name, letter, tables.grinds())
+        return found and (found.side_rake_deg, found.back_rake_deg)
+
+    assert angles("O1 tool steel", "P") == ((12.0, 12.0), (8.0, 8.0))
+    assert angles("C45 steel", "P") == ((12.0, 18.0), (8.0, 15.0))
+    assert angles("leaded brass", "N") == ((-4.0, 5.0), (0.0, 0.0))
+    assert angles("titanium", "S") is None  # nothing is printed for it, so nothing is said
 
 
 def test_lobes_are_offered_only_where_they_are_apart(demo_store: str) -> None:

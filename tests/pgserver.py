@@ -12,6 +12,7 @@ from collections.abc import Iterator
 from contextlib import contextmanager
 
 _SAFE_TO_LOSE = ("fsync=off", "synchronous_commit=off", "full_page_writes=off", "jit=off")
+_IN_MEMORY = "/dev/shm"  # what a private server keeps is gone when the tests end: no disk need hold it
 _DEADLINE_S = 30.0
 
 
@@ -24,7 +25,7 @@ def binaries() -> str:
 @contextmanager
 def private_server(bin_folder: str) -> Iterator[str]:
     """Run a server of our own; gives the folder of its socket."""
-    folder = tempfile.mkdtemp(prefix="crib-pg-")
+    folder = tempfile.mkdtemp(prefix="crib-pg-", dir=_IN_MEMORY if os.access(_IN_MEMORY, os.W_OK) else None)
     try:
         user = _give_away(folder)
         _initdb(bin_folder, folder, user)

@@ -13,7 +13,7 @@ from pathlib import Path
 
 from textual.pilot import Pilot
 
-from crib.desk.demo import private_copy
+from crib.desk.keeping.demo import private_copy
 from crib.tui.app import CribApp
 from crib.tui.screens.base import DeskScreen
 

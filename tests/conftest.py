@@ -90,7 +90,7 @@ def blank_url(request: pytest.FixtureRequest, tmp_path) -> Iterator[str]:
 @pytest.fixture(scope="session")
 def demo_store(tmp_path_factory: pytest.TempPathFactory) -> str:
     """The invented workshop's store, made once: for tests that only read."""
-    from crib.desk.demo import make_demo
+    from crib.desk.keeping.demo import make_demo
 
     path = str(tmp_path_factory.mktemp("demo") / "demo.db")
     make_demo(path)

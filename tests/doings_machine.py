@@ -23,8 +23,8 @@ from hypothesis import strategies as st
 from hypothesis.stateful import RuleBasedStateMachine, initialize, invariant, rule
 from sqlalchemy import text
 
-from crib.desk import bring_in, lending, moving, undo, wear
-from crib.desk.doing import Done
+from crib.desk.doings import bring_in, lending, moving, undo, wear
+from crib.desk.doings.doing import Done
 from crib.errors import CribError
 from crib.store import ledger
 from crib.store.ledger import Start

@@ -3,8 +3,8 @@
 from collections.abc import Mapping
 from pathlib import Path
 
-from crib.desk.intake import Taken, intake
-from crib.desk.settings import put
+from crib.desk.intake.intake import Taken, intake
+from crib.desk.keeping.settings import put
 
 PEOPLE = """name,mark,kind
 Moor End Works,MEW,company

@@ -10,7 +10,7 @@ from crib.cli.output import Output, clean, with_output, with_store
 from crib.errors import CribError, InputError
 
 if TYPE_CHECKING:
-    from crib.desk.take_in import Added
+    from crib.desk.intake.take_in import Added
 
 # option -> column of the items list, help
 FIELDS = {
@@ -69,7 +69,7 @@ def command(
     is just owner=NAME or at=PLACE holds for those that follow; "again" repeats the last one,
     "undo" takes it back.
     """
-    from crib.desk.take_in import keep, read_columns, understand
+    from crib.desk.intake.take_in import keep, read_columns, understand
 
     if drawer is not None:
         if codes or like or dry_run:
@@ -106,7 +106,7 @@ def _lines(added: Iterable["Added"]) -> Iterable[str]:
 
 def _drawer(out: Output, db: str, at: str, owner: str, system: str) -> int:
     """Read lines until they end; each is kept at once, and what can't be read is said and asked again."""
-    from crib.desk.drawer import Drawer
+    from crib.desk.intake.drawer import Drawer
 
     drawer = Drawer(db, at=at, owner=owner, system=system)
     said = drawer.hold().says

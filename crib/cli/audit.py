@@ -5,7 +5,7 @@ from collections.abc import Iterable, Sequence
 import click
 
 from crib.cli.output import Output, with_output, with_store
-from crib.desk.audit import Audit, audit
+from crib.desk.keeping.audit import Audit, audit
 
 
 @click.command()

@@ -3,7 +3,7 @@
 import click
 
 from crib.cli.output import Output, with_output, with_store
-from crib.desk.safe import backup
+from crib.desk.keeping.safe import backup
 
 
 @click.command()

@@ -6,7 +6,7 @@ import click
 
 from crib.cli.doings import done_lines, of_batch
 from crib.cli.output import Output, with_output, with_store
-from crib.desk.bring_in import bring_in
+from crib.desk.doings.bring_in import bring_in
 
 
 @click.command()

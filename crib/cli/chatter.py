@@ -5,7 +5,7 @@ from collections.abc import Iterable
 import click
 
 from crib.cli.output import Output, with_output, with_store
-from crib.desk.chatter import ChatterAnswer, ChatterRequest, chatter_limit
+from crib.desk.ringing.chatter import ChatterAnswer, ChatterRequest, chatter_limit
 from crib.units import Kind, show
 
 SHOWN_ROWS = 14  # of the chart in the terminal

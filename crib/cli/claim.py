@@ -7,12 +7,12 @@ import click
 
 from crib.cli.groups import WithUsual
 from crib.cli.output import Output, with_output, with_store
-from crib.desk.claims import Claim, claim, claims_or_refuse
+from crib.desk.owed.claims import Claim, claim, claims_or_refuse
 from crib.report.claim_words import claim_lines, list_lines, told_lines
 from crib.store.words import CLAIM_BASES, CLAIM_EVENTS
 
 if TYPE_CHECKING:
-    from crib.desk.claim_doing import LineRequest
+    from crib.desk.owed.claim_doing import LineRequest
 
 
 class _Claim(WithUsual):
@@ -120,7 +120,7 @@ def new(
     **told: str | None,
 ) -> None:
     """Make a claim, a line for each tool named; what is told holds for each."""
-    from crib.desk import claim_doing
+    from crib.desk.owed import claim_doing
 
     head = {
         "payer": payer,
@@ -141,7 +141,7 @@ def new(
 @with_output
 def add(number: str, tags: tuple[str, ...], out: Output, db: str, **told: str | None) -> None:
     """Add a line for each tool named to a draft."""
-    from crib.desk import claim_doing
+    from crib.desk.owed import claim_doing
 
     _give(out, claim_doing.add(db, number, tags, _request(told)))
 
@@ -153,7 +153,7 @@ def add(number: str, tags: tuple[str, ...], out: Output, db: str, **told: str | 
 @with_output
 def amend(number: str, out: Output, db: str, **told: str) -> None:
     """Name the agreement, the place of work or the rules of a draft."""
-    from crib.desk import claim_doing
+    from crib.desk.owed import claim_doing
 
     _give(out, claim_doing.amend(db, number, **told))
 
@@ -168,7 +168,7 @@ def amend(number: str, out: Output, db: str, **told: str) -> None:
 @with_output
 def correct(number: str, line: int, amount: str, why: str, on: str, out: Output, db: str) -> None:
     """Change what is asked for a line, by a dated step."""
-    from crib.desk import claim_doing
+    from crib.desk.owed import claim_doing
 
     _give(out, claim_doing.correct(db, number, line, amount, why=why, on=on))
 
@@ -182,7 +182,7 @@ def correct(number: str, line: int, amount: str, why: str, on: str, out: Output,
 @with_output
 def withdraw(number: str, lines: tuple[int, ...], why: str, on: str, out: Output, db: str) -> None:
     """Withdraw lines, or the whole claim; it stays on record."""
-    from crib.desk import claim_doing
+    from crib.desk.owed import claim_doing
 
     _give(out, claim_doing.withdraw(db, number, lines, why=why, on=on))
 
@@ -196,7 +196,7 @@ def withdraw(number: str, lines: tuple[int, ...], why: str, on: str, out: Output
 @with_output
 def send(number: str, to: str, accept_gaps: bool, on: str, out: Output, db: str) -> None:
     """Record that it was handed in."""
-    from crib.desk import claim_doing
+    from crib.desk.owed import claim_doing
 
     _give(out, claim_doing.send(db, number, to=to, accept_gaps=accept_gaps, on=on))
 
@@ -212,7 +212,7 @@ def send(number: str, to: str, accept_gaps: bool, on: str, out: Output, db: str)
 @with_output
 def agree(number: str, lines: tuple[int, ...], out: Output, db: str, **told: str) -> None:
     """Record that the payer agreed: to the lines named, or all without an answer."""
-    from crib.desk import claim_doing
+    from crib.desk.owed import claim_doing
 
     _give(out, claim_doing.agree(db, number, lines, **told))
 
@@ -227,7 +227,7 @@ def agree(number: str, lines: tuple[int, ...], out: Output, db: str, **told: str
 @with_output
 def refuse(number: str, lines: tuple[int, ...], out: Output, db: str, **told: str) -> None:
     """Record that the payer refused: the lines named, or all without an answer."""
-    from crib.desk import claim_doing
+    from crib.desk.owed import claim_doing
 
     _give(out, claim_doing.refuse(db, number, lines, **told))
 
@@ -242,7 +242,7 @@ def refuse(number: str, lines: tuple[int, ...], out: Output, db: str, **told: st
 @with_output
 def settle(number: str, lines: tuple[int, ...], out: Output, db: str, **told: str) -> None:
     """Record that it was paid: the lines named, or all that is agreed and open."""
-    from crib.desk import claim_doing
+    from crib.desk.owed import claim_doing
 
     _give(out, claim_doing.settle(db, number, lines, **told))
 
@@ -261,7 +261,7 @@ def settle(number: str, lines: tuple[int, ...], out: Output, db: str, **told: st
 @with_output
 def replace(number: str, line: int, out: Output, db: str, **told: str) -> None:
     """Record that a line was settled by a like tool, which comes on record."""
-    from crib.desk import claim_doing
+    from crib.desk.owed import claim_doing
 
     _give(out, claim_doing.replace_with(db, number, line, **told))
 
@@ -274,7 +274,7 @@ def replace(number: str, line: int, out: Output, db: str, **told: str) -> None:
 @with_output
 def close(number: str, why: str, on: str, out: Output, db: str) -> None:
     """Close it: nothing more comes of it."""
-    from crib.desk import claim_doing
+    from crib.desk.owed import claim_doing
 
     _give(out, claim_doing.close(db, number, why=why, on=on))
 
@@ -294,7 +294,7 @@ def print_(number: str, files: tuple[str, ...], paper: str, out: Output, db: str
 
 
 def _request(told: dict[str, str | None]) -> "LineRequest":
-    from crib.desk.claim_doing import LineRequest
+    from crib.desk.owed.claim_doing import LineRequest
 
     return LineRequest(**{name: value or "" for name, value in told.items()})
 

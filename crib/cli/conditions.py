@@ -15,7 +15,7 @@ _OPTIONS = (
 
 
 def with_conditions(function: Callable[..., Any]) -> Callable[..., Any]:
-    """Give a command the flags of `crib.desk.conditions.Conditions`, under their field names."""
+    """Give a command the flags of `crib.desk.starting.conditions.Conditions`, under their field names."""
     for names, help in reversed(_OPTIONS):
         field = names[0].removeprefix("--").replace("-", "_")
         function = click.option(*names, field, is_flag=True, help=help)(function)

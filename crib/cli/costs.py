@@ -6,7 +6,7 @@ from typing import Any
 
 import click
 
-from crib.desk.costs import CostsTold
+from crib.desk.starting.costs import CostsTold
 
 _OPTIONS = (
     ("machine_rate", "Machine and machinist: '60 EUR/h'. With the next two: at what speed it pays."),

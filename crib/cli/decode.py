@@ -6,7 +6,7 @@ from collections.abc import Iterable, Sequence
 import click
 
 from crib.cli.output import Output, with_output
-from crib.desk.codes import decode_any
+from crib.desk.asking.codes import decode_any
 from crib.errors import BadDesignation, InputError
 from crib.trade.designation.reading import InsertReading, Reading
 from crib.units import Kind, show

@@ -5,7 +5,7 @@ from collections.abc import Iterable, Iterator, Mapping
 from contextlib import nullcontext
 
 from crib.cli.output import Output
-from crib.desk.codes import decode_any
+from crib.desk.asking.codes import decode_any
 from crib.errors import CribError, InputError
 from crib.trade.designation.reading import InsertReading
 

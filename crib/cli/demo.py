@@ -8,8 +8,8 @@ import click
 from crib.cli.output import Output, with_output, with_why
 from crib.cli.pick import give_pick
 from crib.cli.root import OpenUi
-from crib.desk.demo import demo_store, private_copy
-from crib.desk.pick import PickRequest
+from crib.desk.keeping.demo import demo_store, private_copy
+from crib.desk.picking.pick import PickRequest
 
 # the job that docs/worked-job.md works out by hand
 WORKED = PickRequest(

@@ -8,7 +8,7 @@ import click
 from crib.cli.find import item_lines
 
 if TYPE_CHECKING:
-    from crib.desk.doing import Done
+    from crib.desk.doings.doing import Done
 
 
 def of_batch(function: Callable[..., Any]) -> Callable[..., Any]:

@@ -5,7 +5,7 @@ import sys
 import tempfile
 from collections.abc import Iterable
 
-from crib.desk.sketches import sketch
+from crib.desk.asking.sketches import sketch
 from crib.errors import InputError
 from crib.report.dots import GlyphSet, glyphs_for
 from crib.report.drawing import PAPER_LONGEST_mm, page, to_svg

@@ -3,8 +3,8 @@
 from collections.abc import Iterable
 from math import inf
 
-from crib.desk.effects import Effects
-from crib.desk.life import Economy, Life, LifeLine, in_time
+from crib.desk.starting.effects import Effects
+from crib.desk.starting.life import Economy, Life, LifeLine, in_time
 
 
 def effect_lines(found: Effects) -> Iterable[str]:

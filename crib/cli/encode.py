@@ -7,7 +7,7 @@ from typing import Any
 import click
 
 from crib.cli.output import Output, with_output
-from crib.desk.codes import decode, encode
+from crib.desk.asking.codes import decode, encode
 from crib.errors import InputError
 from crib.trade.designation.pen import Written
 from crib.trade.designation.spec import BarSpec, HolderSpec, InsertSpec, Spec, spec_of

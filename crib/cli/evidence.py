@@ -4,7 +4,7 @@ import click
 
 from crib.cli.groups import WithUsual
 from crib.cli.output import Output, with_output, with_store
-from crib.desk import evidence
+from crib.desk.owed import evidence
 from crib.report.worth_words import proof_lines
 from crib.store.words import EVIDENCE_KINDS
 

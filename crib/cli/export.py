@@ -3,7 +3,7 @@
 import click
 
 from crib.cli.output import Output, with_output, with_store
-from crib.desk.safe import Exchanged, export
+from crib.desk.keeping.safe import Exchanged, export
 
 
 @click.command()

@@ -5,7 +5,7 @@ from collections.abc import Iterable
 import click
 
 from crib.cli.output import Output, with_output, with_store
-from crib.desk.ask import Found, FoundItem, find
+from crib.desk.asking.ask import Found, FoundItem, find
 
 STATUS_NOTHING = 1
 

@@ -6,7 +6,7 @@ import click
 
 from crib.cli.find import item_lines
 from crib.cli.output import Output, with_output, with_store
-from crib.desk.fitting import WORDS, FitAnswer, fitting
+from crib.desk.asking.fitting import WORDS, FitAnswer, fitting
 
 STATUS_NO = 1
 

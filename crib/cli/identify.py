@@ -6,7 +6,7 @@ import click
 
 from crib.cli.find import item_lines
 from crib.cli.output import Output, with_output, with_store
-from crib.desk.identify import Candidate, Identified, identify_code
+from crib.desk.asking.identify import Candidate, Identified, identify_code
 from crib.errors import InputError
 from crib.trade.designation.worn import Choice
 
@@ -52,7 +52,7 @@ def command(code: tuple[str, ...], out: Output, db: str, limit: int, hole: bool 
 
 def _by_sizes(db: str, sizes: dict[str, str], hole: bool | None, limit: int) -> Identified:
     """Ask by measurement."""
-    from crib.desk.identify_measured import Sizes, identify_sizes  # a worn code starts without it
+    from crib.desk.asking.identify_measured import Sizes, identify_sizes  # a worn code starts without it
 
     return identify_sizes(db, Sizes(hole=hole, **sizes), limit=limit)
 

@@ -4,7 +4,7 @@ import click
 
 from crib.cli.export import counted
 from crib.cli.output import Output, with_output, with_store
-from crib.desk.safe import import_
+from crib.desk.keeping.safe import import_
 
 
 @click.command(name="import")

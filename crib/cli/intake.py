@@ -5,7 +5,7 @@ from collections.abc import Iterable
 import click
 
 from crib.cli.output import Output, with_output, with_store
-from crib.desk.intake import Taken, intake
+from crib.desk.intake.intake import Taken, intake
 
 
 @click.command()
@@ -50,7 +50,7 @@ def command(
 
     A list of tools may have headings of your own: those that are near a name of ours are guessed, and shown.
     """
-    from crib.desk.mapping import file_mapping, mapping_bytes, said_mapping
+    from crib.desk.intake.mapping import file_mapping, mapping_bytes, said_mapping
     from crib.desk.outside import save_new
 
     headings = {**(file_mapping(mapping) if mapping else {}), **said_mapping(pairs)}

@@ -7,8 +7,8 @@ import click
 from crib.cli.filed import give_file, to_file
 from crib.cli.groups import WithUsual
 from crib.cli.output import Output, with_output, with_store
-from crib.desk.kit_match import Got, KitMatch, Match, match
-from crib.desk.kits import Kit, add_need, choose, drop_kit, drop_need, kit, kits, new_kit
+from crib.desk.restocking.kit_match import Got, KitMatch, Match, match
+from crib.desk.restocking.kits import Kit, add_need, choose, drop_kit, drop_need, kit, kits, new_kit
 
 STATUS_SHORT = 1
 

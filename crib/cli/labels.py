@@ -42,7 +42,7 @@ def command(
     Scanned into crib find, the Ask line or any line that takes a tag, the code is the tool.
     """
     from crib.desk.dates import now
-    from crib.desk.labels import labels
+    from crib.desk.intake.labels import labels
     from crib.desk.outside import save_new
     from crib.report.labels import Layout, labels_pdf
 

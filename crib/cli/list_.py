@@ -6,8 +6,8 @@ import click
 
 from crib.cli.filed import give_file, to_file
 from crib.cli.output import Output, with_output, with_store
-from crib.desk.insurance import Insurance, Listed, insurance
-from crib.desk.leaving import Leaving, Settled, leaving
+from crib.desk.owed.insurance import Insurance, Listed, insurance
+from crib.desk.owed.leaving import Leaving, Settled, leaving
 
 
 @click.group()

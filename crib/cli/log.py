@@ -5,8 +5,8 @@ from collections.abc import Iterable
 import click
 
 from crib.cli.output import Output, with_output, with_store
-from crib.desk.logbook import Logged, LoggedLine, LogRequest, log_cut, logged, withdraw
-from crib.desk.offered import last
+from crib.desk.ringing.logbook import Logged, LoggedLine, LogRequest, log_cut, logged, withdraw
+from crib.desk.ringing.offered import last
 from crib.errors import InputError
 
 

@@ -8,10 +8,10 @@ import click
 from crib.cli.conditions import with_conditions
 from crib.cli.groups import WithUsual
 from crib.cli.output import Output, with_output, with_store
-from crib.desk.machines import Machine, Machines, Saved, machine, machines, save_machine
+from crib.desk.starting.machines import Machine, Machines, Saved, machine, machines, save_machine
 
 if TYPE_CHECKING:
-    from crib.desk.suits import Suits
+    from crib.desk.starting.suits import Suits
 
 # option -> what it says in the help
 FIELDS = {
@@ -118,7 +118,7 @@ def set_(name: str, out: Output, db: str, units: str | None, **fields: str | Non
 @with_output
 def suits_(name: str, out: Output, db: str, units: str, **asked: str | bool | None) -> int:
     """What speeds does this machine have that suit a material, a tool and a diameter?"""
-    from crib.desk.suits import suits  # the trade's tables: no other command of the group needs them
+    from crib.desk.starting.suits import suits  # the trade's tables: no other command of the group needs them
 
     found = suits(db, name, system=units, **asked)
     out.give(found, lambda: suits_lines(found, units))
@@ -127,7 +127,7 @@ def suits_(name: str, out: Output, db: str, units: str, **asked: str | bool | No
 
 def suits_lines(found: "Suits", system: str) -> Iterable[str]:
     """Put the speeds that suit into lines; an arrow marks where to start."""
-    from crib.desk.suits import by_how_much
+    from crib.desk.starting.suits import by_how_much
     from crib.units import Kind, show
 
     low, start, high = (

@@ -3,7 +3,7 @@
 import click
 
 from crib.cli.output import Output, with_output, with_store
-from crib.desk.mine import mine
+from crib.desk.owed.mine import mine
 from crib.report.worth_words import mine_lines
 
 

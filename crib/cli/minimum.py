@@ -6,7 +6,7 @@ import click
 
 from crib.cli.groups import WithUsual
 from crib.cli.output import Output, with_output, with_store
-from crib.desk.minimums import Minimum, MinimumSaved, drop_minimum, minimums, set_minimum
+from crib.desk.restocking.minimums import Minimum, MinimumSaved, drop_minimum, minimums, set_minimum
 
 
 @click.group(cls=WithUsual)

@@ -6,7 +6,7 @@ import click
 
 from crib.cli.filed import give_file, to_file
 from crib.cli.output import Output, with_output, with_store
-from crib.desk.missing import Missing, missing
+from crib.desk.restocking.missing import Missing, missing
 
 
 @click.command()

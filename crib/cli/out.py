@@ -6,9 +6,9 @@ import click
 
 from crib.cli.find import item_lines
 from crib.cli.output import Output, with_output, with_store
-from crib.desk.out import Here, Out, OutLine, WhoHas, who_has
-from crib.desk.out import out as ask_out
-from crib.desk.out import still_here as ask_still_here
+from crib.desk.doings.out import Here, Out, OutLine, WhoHas, who_has
+from crib.desk.doings.out import out as ask_out
+from crib.desk.doings.out import still_here as ask_still_here
 
 
 @click.command()

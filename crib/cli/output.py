@@ -10,11 +10,11 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
-from crib.desk.address import store_address
+from crib.desk.keeping.address import store_address
 from crib.errors import CribError
 
 if TYPE_CHECKING:
-    from crib.desk.why import Chain
+    from crib.desk.why.chain import Chain
 
 
 # controls, direction marks and other unseen signs, halves of signs, and Unicode's own line and paragraph ends
@@ -84,7 +84,7 @@ class Output:
             lines: the answer for people.
             system: units of the user.
         """
-        from crib.desk.why_lines import chain_lines
+        from crib.desk.why.lines import chain_lines
 
         whole = {field.name: getattr(answer, field.name) for field in fields(answer)} | {"why": chain}
         self.give(whole, lambda: (*lines(), "", *chain_lines(chain, system)))

@@ -8,10 +8,10 @@ from crib.cli.conditions import with_conditions
 from crib.cli.costs import with_costs
 from crib.cli.effects import economy_lines, life_lines
 from crib.cli.output import Output, with_output, with_store, with_why
-from crib.desk.answer import ranks
-from crib.desk.ladder import in_words
-from crib.desk.offered import keep
-from crib.desk.pick import MOST_SHOWN, Candidate, PickAnswer, PickRequest, ToolName, pick
+from crib.desk.picking.answer import ranks
+from crib.desk.picking.pick import MOST_SHOWN, Candidate, PickAnswer, PickRequest, ToolName, pick
+from crib.desk.ringing.ladder import in_words
+from crib.desk.ringing.offered import keep
 from crib.units import Kind, show
 
 PRINTED = 5
@@ -58,7 +58,7 @@ def give_pick(out: Output, db: str, request: PickRequest, why: int | None, *, mo
         answer = pick(db, request, most=most)
         out.give(answer, lambda: lines(answer))
     else:
-        from crib.desk.why import why_pick  # only who asks pays for it
+        from crib.desk.why.chain import why_pick  # only who asks pays for it
 
         answer, chain = why_pick(db, request, why, most=most)
         out.give_why(answer, chain, lambda: lines(answer), answer.job.units)

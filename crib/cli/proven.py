@@ -7,7 +7,7 @@ import click
 from crib.cli.conditions import with_conditions
 from crib.cli.groups import WithUsual
 from crib.cli.output import Output, with_output, with_store
-from crib.desk.proven import Added, ProvenList, ProvenRequest, add_proven, forget, proven
+from crib.desk.starting.proven import Added, ProvenList, ProvenRequest, add_proven, forget, proven
 from crib.units import Kind, show
 
 

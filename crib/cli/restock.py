@@ -7,7 +7,7 @@ import click
 from crib.cli.filed import give_file, to_file
 from crib.cli.groups import WithUsual
 from crib.cli.output import Output, with_output, with_store
-from crib.desk.restock import Line, Restock, beside, left_of, restock
+from crib.desk.restocking.restock import Line, Restock, beside, left_of, restock
 
 
 class RestockGroup(WithUsual):

@@ -5,7 +5,7 @@ from collections.abc import Iterable
 import click
 
 from crib.cli.output import Output, with_output, with_store
-from crib.desk.safe import Restored, restore
+from crib.desk.keeping.safe import Restored, restore
 
 
 @click.command()

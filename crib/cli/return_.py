@@ -6,7 +6,7 @@ import click
 
 from crib.cli.doings import done_lines, of_batch
 from crib.cli.output import Output, with_output, with_store
-from crib.desk.lending import give_back
+from crib.desk.doings.lending import give_back
 
 
 @click.command()

@@ -3,7 +3,7 @@
 import click
 
 from crib.cli.output import Output, with_output, with_store
-from crib.desk.settings import put, settings
+from crib.desk.keeping.settings import put, settings
 from crib.store.words import SETTING_KEYS
 
 

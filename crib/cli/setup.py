@@ -8,7 +8,7 @@ import click
 from crib.cli.groups import WithUsual
 from crib.cli.output import Output, with_output, with_store
 from crib.cli.stiffness import measured_lines, measures_of, with_measures
-from crib.desk.setups import KeptSetup, PointMeasured, Setups, add_setup, measure_setup, setup, setups
+from crib.desk.ringing.setups import KeptSetup, PointMeasured, Setups, add_setup, measure_setup, setup, setups
 from crib.units import Kind, show
 
 

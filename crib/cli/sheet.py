@@ -5,7 +5,7 @@ from collections.abc import Iterable
 import click
 
 from crib.cli.output import Output, with_output, with_store
-from crib.desk.sign_in import WORDS, SignSheet, sign_sheet
+from crib.desk.owed.sign_in import WORDS, SignSheet, sign_sheet
 
 
 @click.command()

@@ -6,7 +6,7 @@ import click
 
 from crib.cli.find import item_lines
 from crib.cli.output import Output, with_output, with_store
-from crib.desk.story import ItemStory, story
+from crib.desk.asking.story import ItemStory, story
 
 
 @click.command()

@@ -3,7 +3,7 @@
 import click
 
 from crib.cli.output import Output, with_output
-from crib.desk.sources import sources
+from crib.desk.keeping.sources import sources
 
 
 @click.command()

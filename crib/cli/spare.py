@@ -5,7 +5,7 @@ from collections.abc import Iterable
 import click
 
 from crib.cli.output import Output, with_output, with_store
-from crib.desk.missing import Parts, parts_of, set_parts
+from crib.desk.restocking.missing import Parts, parts_of, set_parts
 
 
 @click.command()

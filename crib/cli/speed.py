@@ -8,7 +8,7 @@ from crib.cli.conditions import with_conditions
 from crib.cli.costs import with_costs
 from crib.cli.effects import effect_lines
 from crib.cli.output import Output, with_output, with_store
-from crib.desk.start import USUAL_CUT, Start, start
+from crib.desk.starting.start import USUAL_CUT, Start, start
 from crib.trade.cutting.speeds import Range
 from crib.units import Kind, show
 
@@ -49,7 +49,7 @@ def command(out: Output, db: str, units: str, why: bool, **asked: object) -> Non
         found = start(db, system=units, **asked)
         out.give(found, lambda: lines(found, units))
         return
-    from crib.desk.why import why_start  # only who asks pays for it
+    from crib.desk.why.chain import why_start  # only who asks pays for it
 
     found, chain = why_start(db, system=units, **asked)
     out.give_why(found, chain, lambda: lines(found, units), units)

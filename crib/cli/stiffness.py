@@ -10,8 +10,8 @@ from crib.errors import InputError
 from crib.units import Kind, show
 
 if TYPE_CHECKING:
-    from crib.desk.beams import Beam
-    from crib.desk.measure import Measured, MeasureRequest
+    from crib.desk.ringing.beams import Beam
+    from crib.desk.ringing.measure import Measured, MeasureRequest
 
 # option -> (given several times, what it says in the help)
 MEASURES = {
@@ -60,7 +60,7 @@ def with_measures(function: Callable[..., Any]) -> Callable[..., Any]:
 
 def measures_of(asked: dict[str, Any]) -> "MeasureRequest":
     """Take the options of a measurement out of what a command was asked."""
-    from crib.desk.measure import MeasureRequest
+    from crib.desk.ringing.measure import MeasureRequest
 
     fields = {name.replace("-", "_").lower(): name.replace("-", "_") for name in MEASURES}
     return MeasureRequest(**{field: asked.pop(option) for option, field in fields.items()})
@@ -89,7 +89,7 @@ def command(out: Output, db: str, **asked: Any) -> None:
             raise InputError(
                 f"--{stray[0].replace('_', '-')} is of a bar or of work", "--bar 25 or --work 60"
             )
-        from crib.desk.measure import measure
+        from crib.desk.ringing.measure import measure
 
         found = measure(db, request)
         out.give(found, lambda: measured_lines(found))
@@ -99,7 +99,7 @@ def command(out: Output, db: str, **asked: Any) -> None:
 
 
 def _beam(db: str, asked: dict[str, str]) -> "Beam":
-    from crib.desk.beams import BarRequest, WorkRequest, bar, work
+    from crib.desk.ringing.beams import BarRequest, WorkRequest, bar, work
 
     if asked["bar"]:
         told = BarRequest(

@@ -6,8 +6,8 @@ import click
 
 from crib.cli.groups import WithUsual
 from crib.cli.output import Output, with_output, with_store
-from crib.desk import stocktake
-from crib.desk.stocktake import Count, CountLine
+from crib.desk.doings import stocktake
+from crib.desk.doings.stocktake import Count, CountLine
 
 
 class StocktakeGroup(WithUsual):

@@ -9,7 +9,7 @@ from crib.cli.doings import done_lines
 from crib.cli.output import Output, with_output, with_store
 
 if TYPE_CHECKING:
-    from crib.desk.recent import Recent
+    from crib.desk.doings.recent import Recent
 
 
 @click.command()
@@ -20,12 +20,12 @@ if TYPE_CHECKING:
 def command(act: str, listed: bool, out: Output, db: str) -> None:
     """Take back your last doing, or the one called ACT, by correcting lines; nothing is deleted."""
     if listed:
-        from crib.desk.recent import recent
+        from crib.desk.doings.recent import recent
 
         found = recent(db)
         out.give(found, lambda: recent_lines(found))
         return
-    from crib.desk.undo import undo
+    from crib.desk.doings.undo import undo
 
     done = undo(db, act)
     out.give(done, lambda: done_lines(done))

@@ -4,7 +4,7 @@ import click
 
 from crib.cli.doings import done_lines
 from crib.cli.output import Output, with_output, with_store
-from crib.desk.wear import use
+from crib.desk.doings.wear import use
 
 
 @click.command()

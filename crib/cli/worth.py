@@ -3,7 +3,7 @@
 import click
 
 from crib.cli.output import Output, with_output, with_store
-from crib.desk.worth import WorthRequest, record, worth
+from crib.desk.owed.worth import WorthRequest, record, worth
 from crib.report.worth_words import worth_lines
 from crib.store.words import ORIGINS
 

@@ -7,9 +7,9 @@ import re
 from collections.abc import Callable, Iterable, Sequence
 from difflib import get_close_matches
 
-from crib.desk.ask import MOST_FOR_SLIPS, Asker, kind_of_code
-from crib.desk.scanned import scanned
-from crib.desk.talk import Wanted, is_tag, understand, vocabulary
+from crib.desk.asking.ask import MOST_FOR_SLIPS, Asker, kind_of_code
+from crib.desk.asking.talk import Wanted, is_tag, understand, vocabulary
+from crib.desk.intake.scanned import scanned
 from crib.errors import InputError, NotPossible, UnknownName
 from crib.store.filters import Filters
 from crib.store.read import Reader

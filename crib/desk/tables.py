@@ -4,7 +4,7 @@ from collections.abc import Mapping, Sequence
 from functools import cache
 from typing import TYPE_CHECKING
 
-from crib.desk.rules import PickRules, StockingRules
+from crib.desk.picking.rules import PickRules, StockingRules
 from crib.trade import cautions as trade_cautions
 from crib.trade.cutting.force import ForceModel
 from crib.trade.cutting.grind import Grind, load_grinds

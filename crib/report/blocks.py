@@ -2,7 +2,7 @@
 
 from typing import TYPE_CHECKING
 
-from crib.desk.pictures import on_picture
+from crib.desk.owed.pictures import on_picture
 
 if TYPE_CHECKING:
     from PIL.Image import Image

@@ -3,7 +3,7 @@
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 
-from crib.desk.chatter import ChatterAnswer
+from crib.desk.ringing.chatter import ChatterAnswer
 from crib.report.dots import Dots, GlyphSet, Point
 from crib.report.drawing import xml
 from crib.units import Kind, System, show

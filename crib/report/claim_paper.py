@@ -5,12 +5,12 @@ from datetime import date, datetime
 from decimal import Decimal
 from pathlib import Path
 
-from crib.desk import evidence
-from crib.desk.claims import Claim, Line, claim
 from crib.desk.dates import now, today
-from crib.desk.deadlines import Deadline
-from crib.desk.evidence import Proof
 from crib.desk.outside import save_new
+from crib.desk.owed import evidence
+from crib.desk.owed.claims import Claim, Line, claim
+from crib.desk.owed.deadlines import Deadline
+from crib.desk.owed.evidence import Proof
 from crib.errors import InputError
 from crib.report.paper import Column, Paper
 from crib.report.sheets import Cell, csv_bytes, xlsx_bytes

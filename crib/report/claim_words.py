@@ -2,7 +2,7 @@
 
 from collections.abc import Iterable
 
-from crib.desk.claims import Claim, Claims, Line, Step
+from crib.desk.owed.claims import Claim, Claims, Line, Step
 from crib.report.worth_words import value_lines
 
 

@@ -2,7 +2,7 @@
 
 from collections.abc import Iterable
 
-from crib.desk.kit_match import Got, KitMatch, Match
+from crib.desk.restocking.kit_match import Got, KitMatch, Match
 from crib.report.listing import Heading, Listing
 
 COLUMNS = (

@@ -6,7 +6,7 @@ from datetime import datetime
 
 import segno
 
-from crib.desk.labels import Label
+from crib.desk.intake.labels import Label
 from crib.errors import InputError
 from crib.report.paper import Paper, SIZES_mm
 

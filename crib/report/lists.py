@@ -2,8 +2,8 @@
 
 from collections.abc import Sequence
 
-from crib.desk.insurance import Insurance, Listed
-from crib.desk.leaving import Leaving, Settled
+from crib.desk.owed.insurance import Insurance, Listed
+from crib.desk.owed.leaving import Leaving, Settled
 from crib.report.listing import Heading, Listing
 from crib.report.sheets import Cell
 

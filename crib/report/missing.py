@@ -1,6 +1,6 @@
 """What is out of use for want of a part, on paper."""
 
-from crib.desk.missing import Missing
+from crib.desk.restocking.missing import Missing
 from crib.report.listing import Heading, Listing
 
 COLUMNS = (

@@ -1,6 +1,6 @@
 """The list to buy from, for paper and spreadsheets."""
 
-from crib.desk.restock import Line, Restock
+from crib.desk.restocking.restock import Line, Restock
 from crib.report.listing import Heading, Listing
 
 COLUMNS = (

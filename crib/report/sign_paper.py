@@ -3,10 +3,10 @@
 from collections.abc import Mapping, Sequence
 from datetime import datetime
 
-from crib.desk import evidence
 from crib.desk.dates import now
 from crib.desk.outside import save_new
-from crib.desk.sign_in import SignedTool, SignSheet
+from crib.desk.owed import evidence
+from crib.desk.owed.sign_in import SignedTool, SignSheet
 from crib.report.paper import Column, Paper
 
 PHOTO_WIDE_mm, PHOTO_HIGH_mm = 42.0, 32.0

@@ -2,9 +2,9 @@
 
 from collections.abc import Iterable
 
-from crib.desk.evidence import Proof
-from crib.desk.mine import Mine
-from crib.desk.worth import CameFrom, Value, Worth
+from crib.desk.owed.evidence import Proof
+from crib.desk.owed.mine import Mine
+from crib.desk.owed.worth import CameFrom, Value, Worth
 
 WORDS = {"paid": "paid", "replacement": "a new one costs", "by age": "by its age"}
 

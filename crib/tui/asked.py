@@ -6,7 +6,7 @@ Pure: text in, fields out, all as typed. Whether a size or a name can be read is
 import re
 from dataclasses import dataclass, field
 
-from crib.desk.pass_depth import PART_OF_INCH
+from crib.desk.picking.pass_depth import PART_OF_INCH
 
 _VERBS = {"turn": "turn", "skim": "turn", "face": "face", "bore": "bore"}
 _NUMBER = r"\d+(?:[.,]\d+)?(?:\s*-\s*\d+/\d+|\s+\d+/\d+|/\d+)?"

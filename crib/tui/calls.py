@@ -8,13 +8,13 @@ from collections.abc import Mapping, Sequence
 from typing import TYPE_CHECKING, Protocol
 
 if TYPE_CHECKING:
-    from crib.desk.ask import Found
-    from crib.desk.doing import Done
-    from crib.desk.logbook import Logged
-    from crib.desk.machines import Machines, Saved
-    from crib.desk.pick import Choices, PickAnswer, PickRequest
-    from crib.desk.story import ItemStory
-    from crib.desk.why import Chain
+    from crib.desk.asking.ask import Found
+    from crib.desk.asking.story import ItemStory
+    from crib.desk.doings.doing import Done
+    from crib.desk.picking.pick import Choices, PickAnswer, PickRequest
+    from crib.desk.ringing.logbook import Logged
+    from crib.desk.starting.machines import Machines, Saved
+    from crib.desk.why.chain import Chain
     from crib.trade.designation.reading import Reading
 
 MOST_FITTING = 500  # as many tools as go with one code are looked at
@@ -69,67 +69,68 @@ class StoreDesk:
 
     def find(self, question: str, *, limit: int, offset: int) -> "Found":
         """Look tools up by shop talk."""
-        from crib.desk import ask
+        from crib.desk.asking import ask
 
         return ask.find(self.address, question, limit=limit, offset=offset)
 
     def show(self, tag: str) -> "ItemStory":
         """Tell everything on record about one tool."""
-        from crib.desk import story
+        from crib.desk.asking import story
 
         return story.story(self.address, tag)
 
     def decode(self, text: str) -> "Reading":
         """Read a code."""
-        from crib.desk import codes
+        from crib.desk.asking import codes
 
         return codes.decode(text)
 
     def fitting(self, text: str) -> "Found":
         """Give the tools on hand that go with a code."""
-        from crib.desk import ask
+        from crib.desk.asking import ask
 
         return ask.find(self.address, "", fits=text, limit=MOST_FITTING)
 
     def bring_in(self, tags: Sequence[str]) -> "Done":
         """Record tools as brought in."""
-        from crib.desk import bring_in
+        from crib.desk.doings import bring_in
 
         return bring_in.bring_in(self.address, tags)
 
     def pick(self, request: "PickRequest") -> "PickAnswer":
         """Rank the tools on hand for a cut."""
-        from crib.desk import pick
+        from crib.desk.picking import pick
 
         return pick.pick(self.address, request)
 
     def why(self, request: "PickRequest", place: int) -> "Chain":
         """Give the chain behind the candidate of that rank."""
-        from crib.desk import pick, why
+        from crib.desk.picking import pick
+        from crib.desk.why import chain
 
-        return why.explain(pick.rank(self.address, request), place)
+        return chain.explain(pick.rank(self.address, request), place)
 
     def log_cut(self, answer: "PickAnswer", place: int, result: str) -> "Logged":
         """Record how the candidate of that rank cut."""
-        from crib.desk import logbook, offered
+        from crib.desk.ringing import logbook, offered
 
         of = offered.offered(answer.job, answer.candidates[place - 1])
         return logbook.log_cut(self.address, logbook.LogRequest(result=result), of)
 
     def choices(self) -> "Choices":
         """Give the names that a cut may use, and the user's units."""
-        from crib.desk import pick
+        from crib.desk.picking import pick
 
         return pick.choices(self.address)
 
     def machines(self) -> "Machines":
         """Give all machines on record."""
-        from crib.desk import machines
+        from crib.desk.starting import machines
 
         return machines.machines(self.address)
 
     def save_machine(self, name: str, changes: Mapping[str, str], *, new: bool) -> "Saved":
         """Enter a machine, or change fields of one."""
-        from crib.desk import machines
+        from crib.desk.starting import machines
 
         return machines.save_machine(self.address, name, changes, new=new)

@@ -10,7 +10,7 @@ from datetime import UTC, datetime
 from pathlib import Path
 
 from crib import __version__
-from crib.desk.address import data_folder
+from crib.desk.keeping.address import data_folder
 
 
 def folder_of(address: str) -> Path:

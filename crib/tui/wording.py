@@ -12,8 +12,8 @@ from typing import TYPE_CHECKING
 from rich.cells import cell_len, set_cell_size
 
 if TYPE_CHECKING:
-    from crib.desk.ask import FoundItem
-    from crib.desk.pick import ToolName
+    from crib.desk.asking.ask import FoundItem
+    from crib.desk.picking.pick import ToolName
 
 # control, format (direction marks), half a surrogate pair, private use, line and paragraph separators
 _UNSAFE = ("Cc", "Cf", "Cs", "Co", "Zl", "Zp")

@@ -14,7 +14,7 @@ from itertools import product
 from pathlib import Path
 from random import Random
 
-from crib.desk.codes import decode, label_of
+from crib.desk.asking.codes import decode, label_of
 from crib.errors import BadDesignation
 from crib.store.models import Item, Party
 from crib.store.places import add_place, put_setting

@@ -6,12 +6,12 @@ from dataclasses import replace
 from math import acos, asin, atan2, ceil, cos, inf, pi, radians, sin, sqrt, tan
 from typing import Any
 
-from crib.desk import cut as desk_cut
-from crib.desk import pick as desk_pick
 from crib.desk import tables
-from crib.desk.cut import Cut
-from crib.desk.job import Job, PickRequest, understand_job
-from crib.desk.stock import Pair, stock_for
+from crib.desk.picking import cut as desk_cut
+from crib.desk.picking import pick as desk_pick
+from crib.desk.picking.cut import Cut
+from crib.desk.picking.job import Job, PickRequest, understand_job
+from crib.desk.picking.stock import Pair, stock_for
 from crib.store.read import reading
 from crib.trade.cutting import edge, finish, force, passes, spindle, tool
 from crib.trade.cutting.edge import _END_NODES, _NOSE_NODES, _TRAILING_LIMIT_RAD

@@ -5,7 +5,7 @@ import time
 from collections.abc import Iterator
 from random import Random
 
-from crib.desk.codes import decode, designations
+from crib.desk.asking.codes import decode, designations
 from crib.errors import BadDesignation
 from crib.trade.designation import read
 from tests.benchmarks.big_store import bar_codes, holder_codes, insert_codes

@@ -87,7 +87,7 @@ def pick(plan: Plan) -> Iterator[Result]:
 
 def demo(plan: Plan) -> str:
     """Give a demo store of our own, made anew: not the user's."""
-    from crib.desk.demo import make_demo
+    from crib.desk.keeping.demo import make_demo
 
     path = plan.stores / "demo.db"
     if not path.exists():

@@ -6,8 +6,8 @@ from typing import Any
 import numpy as np
 
 from crib.desk import tables
-from crib.desk.cut import Cut
-from crib.desk.job import Job
+from crib.desk.picking.cut import Cut
+from crib.desk.picking.job import Job
 from crib.trade.cutting.edge import _END_NODES, _NOSE_NODES, _TRAILING_LIMIT_RAD
 
 

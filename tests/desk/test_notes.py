@@ -4,7 +4,7 @@ import re
 
 import pytest
 
-from crib.desk.pick import PickRequest, pick
+from crib.desk.picking.pick import PickRequest, pick
 from crib.trade import tables
 
 ABOUT_READING = re.compile(

@@ -13,13 +13,13 @@ from pictures_made import photo
 from pypdf import PdfReader
 from small_shop import open_shop
 
-from crib.desk import evidence
-from crib.desk.bring_in import bring_in
-from crib.desk.claim_doing import LineRequest, add, new
-from crib.desk.claims import Claim, claim
-from crib.desk.settings import put
-from crib.desk.sign_in import sign_sheet
-from crib.desk.worth import WorthRequest, record
+from crib.desk.doings.bring_in import bring_in
+from crib.desk.keeping.settings import put
+from crib.desk.owed import evidence
+from crib.desk.owed.claim_doing import LineRequest, add, new
+from crib.desk.owed.claims import Claim, claim
+from crib.desk.owed.sign_in import sign_sheet
+from crib.desk.owed.worth import WorthRequest, record
 from crib.report.claim_paper import HEADINGS, claim_pdf, claim_rows
 from crib.report.sheets import csv_bytes, xlsx_bytes
 from crib.report.sign_paper import sign_pdf

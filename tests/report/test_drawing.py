@@ -9,8 +9,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from crib.desk.codes import decode
-from crib.desk.sketches import sketch
+from crib.desk.asking.codes import decode
+from crib.desk.asking.sketches import sketch
 from crib.report.dots import GlyphSet, glyphs_for
 from crib.report.drawing import PAPER_LONGEST_mm, labels, page, to_svg, to_text
 from crib.trade.designation.outline import bounds

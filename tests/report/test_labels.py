@@ -8,8 +8,8 @@ import segno
 from nasty import NASTY
 from pypdf import PdfReader
 
-from crib.desk.ask import find
-from crib.desk.labels import Label, labels
+from crib.desk.asking.ask import find
+from crib.desk.intake.labels import Label, labels
 from crib.errors import InputError, NothingFound, UnknownName
 from crib.report.labels import Layout, labels_pdf
 

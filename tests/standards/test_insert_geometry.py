@@ -13,8 +13,8 @@ from math import acos, cos, degrees, dist, hypot, pi, radians, sin
 
 import pytest
 
-from crib.desk.codes import decode, designations
-from crib.desk.sketches import sketch
+from crib.desk.asking.codes import decode, designations
+from crib.desk.asking.sketches import sketch
 from crib.trade.designation.outline import (
     area_mm2,
     bounds,

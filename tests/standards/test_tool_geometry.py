@@ -10,8 +10,8 @@ from math import acos, degrees, dist, hypot, radians, tan
 
 import pytest
 
-from crib.desk.codes import decode, designations
-from crib.desk.sketches import sketch
+from crib.desk.asking.codes import decode, designations
+from crib.desk.asking.sketches import sketch
 from crib.trade import tables
 from crib.trade.designation.outline import bounds
 from crib.trade.designation.sketch import Sketch, Stroke

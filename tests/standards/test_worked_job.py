@@ -15,9 +15,9 @@ import pytest
 
 from crib.cli.demo import WORKED
 from crib.desk import tables as desk_tables
-from crib.desk.demo import demo_store
-from crib.desk.pick import Candidate, ToolName, pick
-from crib.desk.start import Start, start
+from crib.desk.keeping.demo import demo_store
+from crib.desk.picking.pick import Candidate, ToolName, pick
+from crib.desk.starting.start import Start, start
 from crib.trade import tables
 from crib.trade.cutting.edge import engage
 from crib.trade.cutting.finish import feed_ceiling

@@ -5,11 +5,11 @@ from collections.abc import Callable, Sequence
 from types import SimpleNamespace
 from typing import Any
 
-from crib.desk.ask import Found, FoundItem
-from crib.desk.codes import decode
-from crib.desk.doing import Done
-from crib.desk.story import ItemStory, LedgerLine
-from crib.desk.why_step import Chain, Column, Maker, Sensitivity, Table
+from crib.desk.asking.ask import Found, FoundItem
+from crib.desk.asking.codes import decode
+from crib.desk.asking.story import ItemStory, LedgerLine
+from crib.desk.doings.doing import Done
+from crib.desk.why.step import Chain, Column, Maker, Sensitivity, Table
 
 
 def item(number: int, **changes: Any) -> FoundItem:

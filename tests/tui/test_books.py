@@ -5,7 +5,7 @@ from datetime import date
 import pytest
 from tui.asking import open_book
 
-from crib.desk.lending import lend
+from crib.desk.doings.lending import lend
 from crib.tui.app import CribApp
 from crib.tui.widgets.row_list import RowList
 

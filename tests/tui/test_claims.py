@@ -5,8 +5,8 @@ from datetime import UTC, date, datetime
 import pytest
 from pypdf import PdfReader
 
-from crib.desk.claim_doing import withdraw
-from crib.desk.settings import put
+from crib.desk.keeping.settings import put
+from crib.desk.owed.claim_doing import withdraw
 from crib.tui.app import CribApp
 from crib.tui.books import BOOKS
 
@@ -16,9 +16,9 @@ SIZE = (80, 24)
 @pytest.fixture(autouse=True)
 def a_fixed_day(monkeypatch):
     """A day after all that the demo records, so that pictures don't age."""
-    for module in ("dates", "claims", "claim_doing", "worth"):
+    for module in ("dates", "owed.claims", "owed.claim_doing", "owed.worth"):
         monkeypatch.setattr(f"crib.desk.{module}.today", lambda: date(2026, 11, 27), raising=False)
-    for module in ("dates", "claim_doing"):
+    for module in ("dates", "owed.claim_doing"):
         monkeypatch.setattr(f"crib.desk.{module}.now", lambda: datetime(2026, 11, 27, 9, tzinfo=UTC))
 
 

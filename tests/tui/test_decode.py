@@ -3,7 +3,7 @@
 from tui.asking import ask
 from tui.fake_desk import FakeDesk, Gate, found, item
 
-from crib.desk.codes import decode
+from crib.desk.asking.codes import decode
 from crib.tui.app import CribApp
 from crib.tui.screens.decode import PAUSE_s
 

@@ -17,7 +17,7 @@ SIZE = (80, 24)
 @pytest.fixture(autouse=True)
 def a_fixed_day(monkeypatch):
     """A day after all that the demo records, so that pictures don't age."""
-    for module in ("dates", "worth", "mine", "evidence"):
+    for module in ("dates", "owed.worth", "owed.mine", "owed.evidence"):
         monkeypatch.setattr(f"crib.desk.{module}.today", lambda: date(2026, 11, 27))
         monkeypatch.setattr(
             f"crib.desk.{module}.now", lambda: datetime(2026, 11, 27, tzinfo=UTC), raising=False

@@ -42,7 +42,7 @@ async def test_a_question_is_answered_and_the_keys_go_to_the_list(address, until
 
 
 async def test_what_was_understood_is_said(address, until):
-    from crib.desk.talk import Said
+    from crib.desk.asking.talk import Said
 
     said = (Said(field="hand", value="L", from_="left"),)
     desk = FakeDesk(find=lambda _question, **_: found([item(1)], understood=said))

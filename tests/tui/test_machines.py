@@ -168,7 +168,7 @@ async def test_names_on_record_are_data(address, until, seen):
 
 
 async def test_the_chart_of_the_workshop_s_lathe(demo_address, until, seen):
-    from crib.desk.machines import machine as on_record
+    from crib.desk.starting.machines import machine as on_record
 
     async with CribApp(demo_address).run_test(size=SIZE) as pilot:
         await opened(pilot, until)

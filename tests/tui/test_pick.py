@@ -7,8 +7,8 @@ from tui.asking import ask
 from tui.fake_desk import FakeDesk, Gate, candidate, chain, picked
 
 from crib.cli.demo import WORKED
-from crib.desk.pick import rank
-from crib.desk.why import explain
+from crib.desk.picking.pick import rank
+from crib.desk.why.chain import explain
 from crib.errors import BadQuantity
 from crib.tui.app import DRAFT_NAME, CribApp
 from crib.tui.screens.pick_lines import candidate_lines, chain_page, job_lines

@@ -2,7 +2,7 @@
 
 import pytest
 
-from crib.desk.proven import proven
+from crib.desk.starting.proven import proven
 from crib.errors import NothingFound
 from crib.tui.app import CribApp
 from crib.tui.widgets.row_list import RowList

@@ -73,7 +73,7 @@ async def test_a_push_and_a_recording_are_kept(demo_address, until, looks_like, 
         def now(cls, tz=None):
             return datetime(2026, 12, 1, 8, 0, tzinfo=UTC)
 
-    monkeypatch.setattr("crib.desk.setups.datetime", Day)
+    monkeypatch.setattr("crib.desk.ringing.setups.datetime", Day)
     path = write_wav(tmp_path / "tap.wav", taps([(130.0, 0.02, 1.0)], many=3))
     async with CribApp(demo_address).run_test(size=SIZE) as pilot:
         await opened(pilot, until)

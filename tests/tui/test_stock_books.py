@@ -6,7 +6,7 @@ from pathlib import Path
 import pytest
 from nasty import NASTY, controls
 
-from crib.desk.kits import add_need, new_kit
+from crib.desk.restocking.kits import add_need, new_kit
 from crib.tui.app import CribApp
 from crib.tui.books import BOOKS
 

@@ -1,7 +1,7 @@
 """Taking stock in on the invented workshop's store, wholly by keyboard at 80 x 24."""
 
-from crib.desk.ask import find
-from crib.desk.audit import audit
+from crib.desk.asking.ask import find
+from crib.desk.keeping.audit import audit
 from crib.tui.app import CribApp
 
 SIZE = (80, 24)

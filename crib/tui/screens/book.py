@@ -12,7 +12,7 @@ from crib.tui.screens.undoing import Undoing
 from crib.tui.widgets.plain_form import Entry, PlainForm
 
 if TYPE_CHECKING:
-    from crib.desk.doing import Done
+    from crib.desk.doings.doing import Done
 
 DRAFT_PAUSE_s = 0.5
 AGAIN = "Ctrl+Z takes it back; the form is ready for the next one."

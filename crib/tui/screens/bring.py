@@ -8,7 +8,7 @@ from crib.tui.screens.book import DoingScreen, What
 from crib.tui.widgets.plain_form import Entry
 
 if TYPE_CHECKING:
-    from crib.desk.doing import Done
+    from crib.desk.doings.doing import Done
 
 AS_RECORDED = "as recorded"
 
@@ -37,7 +37,7 @@ class BringScreen(DoingScreen):
 
     def write(self, values: Mapping[str, str]) -> "Done":
         """Record what came."""
-        from crib.desk.bring_in import bring_in
+        from crib.desk.doings.bring_in import bring_in
         from crib.desk.typed import count_of, names_of
 
         pieces, edges = count_of(values["pieces"], "pieces"), count_of(values["edges"], "edges")

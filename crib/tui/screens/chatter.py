@@ -14,7 +14,7 @@ from crib.tui.widgets.text_page import Line, TextPage
 from crib.tui.wording import shown, wrapped
 
 if TYPE_CHECKING:
-    from crib.desk.chatter import ChatterAnswer
+    from crib.desk.ringing.chatter import ChatterAnswer
 
 FORM, PAGE = "form", "chart"
 CHART_ROWS = 12
@@ -126,7 +126,7 @@ class ChatterScreen(BookScreen):
         address, values = self.crib.address, self.form.values()
 
         def ask() -> "ChatterAnswer":
-            from crib.desk.chatter import ChatterRequest, chatter_limit
+            from crib.desk.ringing.chatter import ChatterRequest, chatter_limit
 
             return chatter_limit(address, ChatterRequest(**values))
 

@@ -10,8 +10,8 @@ from crib.tui.widgets.text_page import Line, TextPage
 from crib.tui.wording import wrapped
 
 if TYPE_CHECKING:
-    from crib.desk.claims import Claim
-    from crib.desk.doing import Done
+    from crib.desk.doings.doing import Done
+    from crib.desk.owed.claims import Claim
     from crib.tui.screens.claim_forms import ClaimForm
 
 # act of the screen -> form that asks for it, and the states of a claim in which it can be done
@@ -75,7 +75,7 @@ class ClaimScreen(BookScreen):
         address, number = self.crib.address, self.number
 
         def ask() -> "Claim":
-            from crib.desk.claims import claim
+            from crib.desk.owed.claims import claim
 
             return claim(address, number)
 

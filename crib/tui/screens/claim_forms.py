@@ -9,9 +9,9 @@ from crib.tui.screens.book import DoingScreen
 from crib.tui.widgets.plain_form import Entry
 
 if TYPE_CHECKING:
-    from crib.desk.claim_doing import LineRequest
-    from crib.desk.claims import Claim
-    from crib.desk.doing import Done
+    from crib.desk.doings.doing import Done
+    from crib.desk.owed.claim_doing import LineRequest
+    from crib.desk.owed.claims import Claim
 
 ASK = "not chosen"  # of a basis: crib picks none
 _DAY = Entry(name="on", label="Day", hint="When it was: 20 nov, yesterday; empty: today.")
@@ -41,7 +41,7 @@ _LINE_FIELDS = (
 
 
 def _request(values: Mapping[str, str]) -> "LineRequest":
-    from crib.desk.claim_doing import LineRequest
+    from crib.desk.owed.claim_doing import LineRequest
 
     told = {name: value for name, value in values.items() if name != "tags"}
     return LineRequest(**(told | {"basis": "" if told["basis"] == ASK else told["basis"]}))
@@ -49,7 +49,7 @@ def _request(values: Mapping[str, str]) -> "LineRequest":
 
 def _told(found: "Claim", what: str) -> "Done":
     """Tell what was recorded: steps of a claim are corrected by further steps, not taken back."""
-    from crib.desk.doing import Done
+    from crib.desk.doings.doing import Done
 
     told = what if what == found.state else f"{what}; {found.state}"
     gaps = f"{len(found.all_gaps)} GAPS." if found.all_gaps else ""
@@ -71,7 +71,7 @@ class NewClaimScreen(DoingScreen):
 
     def write(self, values: Mapping[str, str]) -> "Done":
         """Make the claim."""
-        from crib.desk.claim_doing import new
+        from crib.desk.owed.claim_doing import new
         from crib.desk.typed import names_of
 
         return _told(new(self.crib.address, names_of(values["tags"]), _request(values)), "made")
@@ -109,7 +109,7 @@ class AddLineScreen(ClaimForm):
 
     def write(self, values: Mapping[str, str]) -> "Done":
         """Add the line."""
-        from crib.desk.claim_doing import add
+        from crib.desk.owed.claim_doing import add
         from crib.desk.typed import names_of
 
         return self.take(add, "line added", names_of(values["tags"]), _request(values))
@@ -135,7 +135,7 @@ class AmendScreen(ClaimForm):
 
     def write(self, values: Mapping[str, str]) -> "Done":
         """Change it."""
-        from crib.desk.claim_doing import amend
+        from crib.desk.owed.claim_doing import amend
 
         return self.take(amend, "changed", **values)
 
@@ -157,7 +157,7 @@ class CorrectScreen(ClaimForm):
 
     def write(self, values: Mapping[str, str]) -> "Done":
         """Correct or withdraw it."""
-        from crib.desk.claim_doing import correct, withdraw
+        from crib.desk.owed.claim_doing import correct, withdraw
 
         (line,) = _numbers(values["line"], "line")[:1] or [0]
         told = {"why": values["why"], "on": values["on"]}
@@ -185,7 +185,7 @@ class SendScreen(ClaimForm):
 
     def write(self, values: Mapping[str, str]) -> "Done":
         """Send it."""
-        from crib.desk.claim_doing import send
+        from crib.desk.owed.claim_doing import send
 
         return self.take(send, "sent", to=values["to"], on=values["on"], accept_gaps=values["gaps"] == "yes")
 
@@ -207,7 +207,7 @@ class AnswerScreen(ClaimForm):
 
     def write(self, values: Mapping[str, str]) -> "Done":
         """Record the answer."""
-        from crib.desk.claim_doing import agree, refuse
+        from crib.desk.owed.claim_doing import agree, refuse
 
         lines = _numbers(values["lines"], "lines")
         told = {name: values[name] for name in ("by", "why", "on")}
@@ -231,7 +231,7 @@ class PayScreen(ClaimForm):
 
     def write(self, values: Mapping[str, str]) -> "Done":
         """Record the payment."""
-        from crib.desk.claim_doing import settle
+        from crib.desk.owed.claim_doing import settle
 
         lines = _numbers(values["lines"], "lines")
         told = {name: values[name] for name in ("amount", "how", "on")}
@@ -257,7 +257,7 @@ class ReplaceScreen(ClaimForm):
 
     def write(self, values: Mapping[str, str]) -> "Done":
         """Record the new tool."""
-        from crib.desk.claim_doing import replace_with
+        from crib.desk.owed.claim_doing import replace_with
 
         (line,) = _numbers(values["line"], "line")[:1] or [0]
         told = {name: values[name] for name in ("tag", "owner", "place", "mark", "old_to", "on")}
@@ -291,7 +291,7 @@ class CloseScreen(ClaimForm):
 
     def write(self, values: Mapping[str, str]) -> "Done":
         """Close it."""
-        from crib.desk.claim_doing import close
+        from crib.desk.owed.claim_doing import close
 
         return self.take(close, "closed", **values)
 

@@ -4,7 +4,7 @@ from collections.abc import Iterator, Sequence
 from functools import partial
 from typing import TYPE_CHECKING, Any
 
-from crib.desk.claims import Suggestion, Summary
+from crib.desk.owed.claims import Suggestion, Summary
 from crib.tui.screens.base import bindings
 from crib.tui.screens.book import BookScreen
 from crib.tui.widgets.row_list import Heading, RowList
@@ -12,8 +12,8 @@ from crib.tui.widgets.text_page import Line, TextPanel
 from crib.tui.wording import Column, column_widths, in_columns, what, wrapped
 
 if TYPE_CHECKING:
-    from crib.desk.claims import Claims
-    from crib.desk.doing import Done
+    from crib.desk.doings.doing import Done
+    from crib.desk.owed.claims import Claims
 
 NEXT = "Space marks tools for a claim, n makes it; Enter opens the marked claim."
 COLUMNS = (
@@ -84,7 +84,7 @@ class ClaimsScreen(BookScreen):
         address = self.crib.address
 
         def ask() -> "Claims":
-            from crib.desk.claims import claims
+            from crib.desk.owed.claims import claims
 
             return claims(address)
 

@@ -20,8 +20,8 @@ from crib.tui.widgets.text_page import Line, TextPage, TextPanel
 from crib.tui.wording import clean, fitted, sentence, shown_length, wrapped
 
 if TYPE_CHECKING:
-    from crib.desk.ask import Found, FoundItem
-    from crib.desk.doing import Done
+    from crib.desk.asking.ask import Found, FoundItem
+    from crib.desk.doings.doing import Done
     from crib.trade.designation.reading import PositionReading, Reading
     from crib.trade.designation.sketch import Sketch
 
@@ -238,7 +238,7 @@ class DecodeScreen(ItemActions):
 
 def drawn(reading: "Reading") -> "tuple[Reading, Sketch]":
     """Give a reading with its drawing; called where the code was read, outside the screen's own thread."""
-    from crib.desk.sketches import sketch
+    from crib.desk.asking.sketches import sketch
 
     return reading, sketch(reading)
 

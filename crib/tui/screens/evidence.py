@@ -16,8 +16,8 @@ from crib.tui.widgets.text_page import Line, TextPage
 from crib.tui.wording import Column, clean, column_widths, in_columns, wrapped
 
 if TYPE_CHECKING:
-    from crib.desk.doing import Done
-    from crib.desk.evidence import Proof
+    from crib.desk.doings.doing import Done
+    from crib.desk.owed.evidence import Proof
 
 NEXT = "a takes in a photo or paper; o opens the marked one outside, in the machine's own viewer."
 PHOTO, TEXT = "photo", "paper"
@@ -90,7 +90,7 @@ class EvidenceScreen(BookScreen):
         address, of = self.crib.address, self.of
 
         def ask() -> "tuple[Proof, ...]":
-            from crib.desk.evidence import proofs
+            from crib.desk.owed.evidence import proofs
 
             return proofs(address, of)
 
@@ -114,7 +114,7 @@ class EvidenceScreen(BookScreen):
         address, number = self.crib.address, proof.number
 
         def ask() -> "tuple[Proof, bytes]":
-            from crib.desk.evidence import content
+            from crib.desk.owed.evidence import content
 
             return content(address, number)
 
@@ -136,7 +136,7 @@ class EvidenceScreen(BookScreen):
             address, number = self.crib.address, proof.number
 
             def opened() -> str:
-                from crib.desk.evidence import open_outside
+                from crib.desk.owed.evidence import open_outside
 
                 return open_outside(address, number)
 
@@ -182,8 +182,8 @@ class AddEvidenceScreen(DoingScreen):
 
     def write(self, values: Mapping[str, str]) -> "Done":
         """Take it in."""
-        from crib.desk.doing import Done
-        from crib.desk.evidence import add
+        from crib.desk.doings.doing import Done
+        from crib.desk.owed.evidence import add
 
         told = {name: values[name] for name in ("kind", "says", "on")}
         added = add(self.crib.address, self.of, [values["file"].strip()], **told)
@@ -210,8 +210,8 @@ class WithdrawEvidenceScreen(DoingScreen):
 
     def write(self, values: Mapping[str, str]) -> "Done":
         """Withdraw it."""
-        from crib.desk.doing import Done
-        from crib.desk.evidence import withdraw
+        from crib.desk.doings.doing import Done
+        from crib.desk.owed.evidence import withdraw
 
         gone = withdraw(self.crib.address, self.number, why=values["why"])
         return Done(act="", verdict=f"Withdrawn: no. {gone.number}.", detail="", undo="", items=())

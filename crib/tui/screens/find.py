@@ -11,8 +11,8 @@ from crib.tui.widgets.row_list import PAGE, Heading, RowList
 from crib.tui.widgets.text_page import TextPanel
 
 if TYPE_CHECKING:
-    from crib.desk.ask import Found, FoundItem
-    from crib.desk.doing import Done
+    from crib.desk.asking.ask import Found, FoundItem
+    from crib.desk.doings.doing import Done
 
 
 RECORDED = "Enter shows what happened to it; Ctrl+Z takes this back."

@@ -8,7 +8,7 @@ from crib.tui.screens.book import DoingScreen, What
 from crib.tui.widgets.plain_form import Entry
 
 if TYPE_CHECKING:
-    from crib.desk.doing import Done
+    from crib.desk.doings.doing import Done
 
 AS_BEFORE = "as before"
 
@@ -34,7 +34,7 @@ class GiveBackScreen(DoingScreen):
 
     def write(self, values: Mapping[str, str]) -> "Done":
         """Record what is back."""
-        from crib.desk.lending import give_back
+        from crib.desk.doings.lending import give_back
         from crib.desk.typed import count_of, names_of
 
         pieces, edges = count_of(values["pieces"], "pieces"), count_of(values["edges"], "edges")

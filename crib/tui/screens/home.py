@@ -10,9 +10,9 @@ from crib.tui.widgets.row_list import Heading, RowList
 from crib.tui.wording import Column, column_widths, end_of_path, in_columns, what
 
 if TYPE_CHECKING:
-    from crib.desk.ask import FoundItem
-    from crib.desk.doing import Done
-    from crib.desk.out import Here
+    from crib.desk.asking.ask import FoundItem
+    from crib.desk.doings.doing import Done
+    from crib.desk.doings.out import Here
 
 HOW = "x ticks the marked tool, a all of them; t takes home what is ticked."
 COLUMNS = (
@@ -87,7 +87,7 @@ class HomeScreen(BookScreen):
         address = self.crib.address
 
         def ask() -> "Here":
-            from crib.desk.out import still_here
+            from crib.desk.doings.out import still_here
 
             return still_here(address)
 
@@ -164,7 +164,7 @@ class HomeScreen(BookScreen):
         address, tags = self.crib.address, sorted(self.ticked)
 
         def write() -> "Done":
-            from crib.desk.bring_in import take_home
+            from crib.desk.doings.bring_in import take_home
 
             return take_home(address, tags)
 

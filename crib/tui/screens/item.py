@@ -10,9 +10,9 @@ from crib.tui.widgets.text_page import Line, TextPage
 from crib.tui.wording import clean, fitted, in_words, wrapped
 
 if TYPE_CHECKING:
-    from crib.desk.ask import FoundItem
-    from crib.desk.doing import Done
-    from crib.desk.story import ItemStory, LedgerLine
+    from crib.desk.asking.ask import FoundItem
+    from crib.desk.asking.story import ItemStory, LedgerLine
+    from crib.desk.doings.doing import Done
 
 NAME_WIDTH = 22
 WHEN_WIDTH = 16  # "2026-03-01 14:05"

@@ -20,8 +20,8 @@ from crib.tui.wording import (
 )
 
 if TYPE_CHECKING:
-    from crib.desk.ask import Found, FoundItem
-    from crib.desk.doing import Done
+    from crib.desk.asking.ask import Found, FoundItem
+    from crib.desk.doings.doing import Done
 
 COLUMNS = (
     Column(title="Tag", least=6, most=10),
@@ -144,7 +144,7 @@ class ItemActions(Undoing):
             address, tag = self.crib.address, item.tag
 
             def write() -> "Done":
-                from crib.desk.bring_in import take_home
+                from crib.desk.doings.bring_in import take_home
 
                 return take_home(address, [tag])
 

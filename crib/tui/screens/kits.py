@@ -10,8 +10,8 @@ from crib.tui.widgets.plain_form import Entry
 from crib.tui.wording import Column
 
 if TYPE_CHECKING:
-    from crib.desk.doing import Done
-    from crib.desk.kit_match import Got, Match
+    from crib.desk.doings.doing import Done
+    from crib.desk.restocking.kit_match import Got, Match
     from crib.report.listing import Listing
 
 
@@ -30,7 +30,7 @@ class KitsScreen(ListedScreen):
 
     def read(self) -> Any:
         """Ask for the kits."""
-        from crib.desk.kits import kits
+        from crib.desk.restocking.kits import kits
 
         return kits(self.crib.address)
 
@@ -88,7 +88,7 @@ class KitScreen(ListedScreen):
 
     def read(self) -> Any:
         """Ask what answers the needs."""
-        from crib.desk.kit_match import match
+        from crib.desk.restocking.kit_match import match
 
         return match(self.crib.address, self.kit)
 
@@ -135,7 +135,7 @@ class KitScreen(ListedScreen):
         address, name, number = self.crib.address, self.kit, self.marked.line_no
 
         def write() -> "Done":
-            from crib.desk.kits import drop_need
+            from crib.desk.restocking.kits import drop_need
 
             drop_need(address, name, number)
             return said(f"Off the list: need {number} of {name}.")
@@ -176,7 +176,7 @@ class NeedScreen(DoingScreen):
 
     def write(self, values: Mapping[str, str]) -> "Done":
         """Add the need."""
-        from crib.desk.kits import add_need, kits, new_kit
+        from crib.desk.restocking.kits import add_need, kits, new_kit
         from crib.desk.typed import count_of
 
         address, name = self.crib.address, " ".join(values["kit"].split())
@@ -203,7 +203,7 @@ class ChooseScreen(DoingScreen):
 
     def write(self, values: Mapping[str, str]) -> "Done":
         """Keep the choice."""
-        from crib.desk.kits import choose
+        from crib.desk.restocking.kits import choose
         from crib.desk.typed import count_of
 
         number = count_of(values["line"], "needs") or 0

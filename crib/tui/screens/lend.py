@@ -8,7 +8,7 @@ from crib.tui.screens.book import DoingScreen, What
 from crib.tui.widgets.plain_form import Entry
 
 if TYPE_CHECKING:
-    from crib.desk.doing import Done
+    from crib.desk.doings.doing import Done
 
 
 class LendScreen(DoingScreen):
@@ -33,7 +33,7 @@ class LendScreen(DoingScreen):
 
     def write(self, values: Mapping[str, str]) -> "Done":
         """Record the loan."""
-        from crib.desk.lending import lend
+        from crib.desk.doings.lending import lend
         from crib.desk.typed import count_of, names_of
 
         pieces, edges = count_of(values["pieces"], "pieces"), count_of(values["edges"], "edges")

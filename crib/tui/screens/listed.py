@@ -12,7 +12,7 @@ from crib.tui.widgets.text_page import Line, TextPanel
 from crib.tui.wording import Column, column_widths, in_columns, wrapped
 
 if TYPE_CHECKING:
-    from crib.desk.doing import Done
+    from crib.desk.doings.doing import Done
     from crib.report.listing import Listing
 
 
@@ -208,6 +208,6 @@ class FileScreen(DoingScreen):
 
 def said(verdict: str, detail: str = "") -> "Done":
     """Give what was done where the ledger has no part in it, and nothing can be taken back by Ctrl+Z."""
-    from crib.desk.doing import Done
+    from crib.desk.doings.doing import Done
 
     return Done(act="", verdict=verdict, detail=detail, undo="", items=())

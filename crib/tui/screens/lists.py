@@ -11,7 +11,7 @@ from crib.tui.widgets.row_list import Heading
 from crib.tui.wording import Column
 
 if TYPE_CHECKING:
-    from crib.desk.doing import Done
+    from crib.desk.doings.doing import Done
     from crib.report.listing import Listing
 
 
@@ -31,7 +31,7 @@ class InsuranceScreen(ListedScreen):
 
     def read(self) -> Any:
         """Ask for sums and gaps."""
-        from crib.desk.insurance import insurance
+        from crib.desk.owed.insurance import insurance
 
         return insurance(self.crib.address)
 
@@ -93,7 +93,7 @@ class LeavingScreen(ListedScreen):
 
     def read(self) -> Any:
         """Ask what is whose."""
-        from crib.desk.leaving import leaving
+        from crib.desk.owed.leaving import leaving
 
         return leaving(self.crib.address, self.who)
 
@@ -134,7 +134,7 @@ class WhoLeavesScreen(DoingScreen):
 
     def write(self, values: Mapping[str, str]) -> "Done":
         """See that there is such a person."""
-        from crib.desk.leaving import leaving
+        from crib.desk.owed.leaving import leaving
 
         return said(leaving(self.crib.address, values["name"]).verdict)
 

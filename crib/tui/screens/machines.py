@@ -18,7 +18,7 @@ from crib.tui.widgets.text_page import Line, TextPage
 from crib.tui.wording import Column, column_widths, fitted, in_columns, wrapped
 
 if TYPE_CHECKING:
-    from crib.desk.machines import Machine, Machines, Saved
+    from crib.desk.starting.machines import Machine, Machines, Saved
 
 DRAFT_NAME = "crib-machine-draft.json"
 DRAFT_PAUSE_s = 0.5

@@ -10,8 +10,8 @@ from crib.tui.widgets.plain_form import Entry
 from crib.tui.wording import Column
 
 if TYPE_CHECKING:
-    from crib.desk.doing import Done
-    from crib.desk.missing import Lack
+    from crib.desk.doings.doing import Done
+    from crib.desk.restocking.missing import Lack
     from crib.report.listing import Listing
 
 
@@ -33,7 +33,7 @@ class MissingScreen(ListedScreen):
 
     def read(self) -> Any:
         """Ask what lacks a part."""
-        from crib.desk.missing import missing
+        from crib.desk.restocking.missing import missing
 
         return missing(self.crib.address)
 
@@ -72,7 +72,7 @@ class MissingScreen(ListedScreen):
         address, row = self.crib.address, self.marked
 
         def write() -> "Done":
-            from crib.desk.missing import set_parts
+            from crib.desk.restocking.missing import set_parts
 
             # a rod's name holds both units: its number is enough
             part = f"{row.part.split(' (')[0]} rod" if row.part.endswith("rod") else row.part
@@ -99,7 +99,7 @@ class PartScreen(DoingScreen):
 
     def write(self, values: Mapping[str, str]) -> "Done":
         """Record it."""
-        from crib.desk.missing import set_parts
+        from crib.desk.restocking.missing import set_parts
 
         named = {"missing" if values["state"] == "gone" else "there": [values["part"]]}
         now = set_parts(self.crib.address, values["tag"], code=values["code"], note=values["note"], **named)

@@ -8,7 +8,7 @@ from crib.tui.screens.book import DoingScreen, What
 from crib.tui.widgets.plain_form import Entry
 
 if TYPE_CHECKING:
-    from crib.desk.doing import Done
+    from crib.desk.doings.doing import Done
 
 
 class MoveScreen(DoingScreen):
@@ -28,7 +28,7 @@ class MoveScreen(DoingScreen):
 
     def write(self, values: Mapping[str, str]) -> "Done":
         """Record the move."""
-        from crib.desk.moving import move
+        from crib.desk.doings.moving import move
         from crib.desk.typed import count_of, names_of
 
         return move(

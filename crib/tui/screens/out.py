@@ -11,8 +11,8 @@ from crib.tui.widgets.text_page import Line, TextPanel
 from crib.tui.wording import Column, column_widths, in_columns, in_words, what, wrapped
 
 if TYPE_CHECKING:
-    from crib.desk.doing import Done
-    from crib.desk.out import Out, OutLine
+    from crib.desk.doings.doing import Done
+    from crib.desk.doings.out import Out, OutLine
 
 GROUPS = ("all", "mine", "overdue")
 HEADINGS = {"mine": "Mine, out", "theirs": "Others', with me", "others'": "Others', out"}
@@ -92,7 +92,7 @@ class OutScreen(BookScreen):
         address, group = self.crib.address, self.group
 
         def ask() -> "Out":
-            from crib.desk.out import out
+            from crib.desk.doings.out import out
 
             return out(address, mine=group == "mine", overdue=group == "overdue")
 

@@ -18,9 +18,9 @@ from crib.tui.widgets.text_page import Line, TextPage, TextPanel
 from crib.tui.wording import HANDS
 
 if TYPE_CHECKING:
-    from crib.desk.logbook import Logged
-    from crib.desk.pick import Candidate, Choices, PickAnswer, PickRequest
-    from crib.desk.why import Chain
+    from crib.desk.picking.pick import Candidate, Choices, PickAnswer, PickRequest
+    from crib.desk.ringing.logbook import Logged
+    from crib.desk.why.chain import Chain
 
 DRAFT_PAUSE_s = 0.5
 FORM, RANKED, DETAIL, LADDER, REJECTED, CHAIN = "form", "ranked", "detail", "ladder", "rejected", "chain"
@@ -326,7 +326,9 @@ def is_kept(name: str, value: str, cut: Cut) -> bool:
 
 def request_of(values: Mapping[str, str]) -> "PickRequest":
     """Build the desk's request from what stands in the form."""
-    from crib.desk.pick import PickRequest  # in the worker: the first paint waits for none of the desk
+    from crib.desk.picking.pick import (
+        PickRequest,  # in the worker: the first paint waits for none of the desk
+    )
 
     flags = [values["skin"].replace(" ", "_"), "interrupted" * bool(values["interrupted"])]
     texts = {name: value for name, value in values.items() if name not in ("skin", "interrupted")}

@@ -18,9 +18,9 @@ from crib.tui.wording import (
 )
 
 if TYPE_CHECKING:
-    from crib.desk.ladder import Change
-    from crib.desk.pick import Candidate, PickAnswer, Rejected, ToolName
-    from crib.desk.why import Chain
+    from crib.desk.picking.pick import Candidate, PickAnswer, Rejected, ToolName
+    from crib.desk.ringing.ladder import Change
+    from crib.desk.why.chain import Chain
 
 BAR_WIDTH = 10
 LEAST_BAR, MOST_BAR = 6, 24
@@ -286,7 +286,7 @@ def _listed(title: str, entries: Sequence[str], width: int) -> list[Line]:
 
 def chain_page(chain: "Chain", system: str, width: int) -> list[Line]:
     """Lay out the chain behind a choice: tables as they are, all else wrapped under its own indent."""
-    from crib.desk.why_lines import chain_lines  # not needed for the first paint
+    from crib.desk.why.lines import chain_lines  # not needed for the first paint
 
     lines = []
     for text in chain_lines(chain, system, width):
@@ -303,7 +303,7 @@ def chain_page(chain: "Chain", system: str, width: int) -> list[Line]:
 
 def ranks(places: Sequence[int]) -> str:
     """Put ranks into words."""
-    from crib.desk.answer import ranks as in_words  # not needed for the first paint
+    from crib.desk.picking.answer import ranks as in_words  # not needed for the first paint
 
     return in_words(places)
 

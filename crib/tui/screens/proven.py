@@ -11,9 +11,9 @@ from crib.tui.widgets.plain_form import Entry
 from crib.tui.wording import Column
 
 if TYPE_CHECKING:
-    from crib.desk.doing import Done
-    from crib.desk.own import ProvenSpeed
-    from crib.desk.proven import ProvenList
+    from crib.desk.doings.doing import Done
+    from crib.desk.starting.own import ProvenSpeed
+    from crib.desk.starting.proven import ProvenList
 
 ANY = "any"
 
@@ -36,7 +36,7 @@ class ProvenScreen(ListedScreen):
 
     def read(self) -> "ProvenList":
         """Ask for those that count."""
-        from crib.desk.proven import ProvenList, proven
+        from crib.desk.starting.proven import ProvenList, proven
         from crib.errors import NothingFound
 
         try:
@@ -111,7 +111,7 @@ class ProvenFormScreen(DoingScreen):
 
     def write(self, values: Mapping[str, str]) -> "Done":
         """Enter it."""
-        from crib.desk.proven import ProvenRequest, add_proven
+        from crib.desk.starting.proven import ProvenRequest, add_proven
         from crib.units import Kind, show
 
         told: dict[str, Any] = {
@@ -144,7 +144,7 @@ class WithdrawScreen(DoingScreen):
 
     def write(self, values: Mapping[str, str]) -> "Done":
         """Withdraw it."""
-        from crib.desk.proven import forget
+        from crib.desk.starting.proven import forget
 
         assert self.row is not None  # only a marked speed opens this
         gone = forget(self.crib.address, self.row.id, why=values["why"])

@@ -8,8 +8,8 @@ from crib.tui.screens.listed import ListedScreen
 from crib.tui.wording import Column
 
 if TYPE_CHECKING:
-    from crib.desk.doing import Done
-    from crib.desk.recent import RecentDoing
+    from crib.desk.doings.doing import Done
+    from crib.desk.doings.recent import RecentDoing
 
 
 class RecentScreen(ListedScreen):
@@ -29,7 +29,7 @@ class RecentScreen(ListedScreen):
 
     def read(self) -> Any:
         """Ask what was done lately."""
-        from crib.desk.recent import recent
+        from crib.desk.doings.recent import recent
 
         return recent(self.crib.address)
 
@@ -59,7 +59,7 @@ class RecentScreen(ListedScreen):
         address, row = self.crib.address, self.marked
 
         def write() -> "Done":
-            from crib.desk.undo import undo
+            from crib.desk.doings.undo import undo
 
             return undo(address, row.act)
 

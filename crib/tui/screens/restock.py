@@ -11,7 +11,7 @@ from crib.tui.widgets.row_list import Heading
 from crib.tui.wording import Column
 
 if TYPE_CHECKING:
-    from crib.desk.doing import Done
+    from crib.desk.doings.doing import Done
     from crib.report.listing import Listing
 
 
@@ -35,7 +35,7 @@ class RestockScreen(ListedScreen):
 
     def read(self) -> Any:
         """Ask what is running out."""
-        from crib.desk.restock import restock
+        from crib.desk.restocking.restock import restock
 
         return restock(self.crib.address, whole=True)
 
@@ -71,7 +71,7 @@ class RestockScreen(ListedScreen):
 
     def listing(self) -> "Listing":
         """Give the list to buy from."""
-        from crib.desk.restock import restock
+        from crib.desk.restocking.restock import restock
         from crib.report.restock import buy_list
 
         return buy_list(restock(self.crib.address))
@@ -107,7 +107,7 @@ class RestockScreen(ListedScreen):
 
 def besides(row: Any) -> str:
     """Say what there is besides, that does not count as here."""
-    from crib.desk.restock import beside
+    from crib.desk.restocking.restock import beside
 
     return beside(row)
 
@@ -139,7 +139,7 @@ class LeftScreen(ListedScreen):
 
     def read(self) -> Any:
         """Ask for the boxes."""
-        from crib.desk.restock import left_of
+        from crib.desk.restocking.restock import left_of
 
         return left_of(self.crib.address, self.code, grade=self.grade)
 
@@ -175,7 +175,7 @@ class LeftScreen(ListedScreen):
         address, tag = self.crib.address, self.marked.tag
 
         def read() -> Any:
-            from crib.desk.story import story
+            from crib.desk.asking.story import story
 
             return story(address, tag).item
 
@@ -199,7 +199,7 @@ class LeftOfScreen(DoingScreen):
 
     def write(self, values: Mapping[str, str]) -> "Done":
         """See that there is something to show."""
-        from crib.desk.restock import left_of
+        from crib.desk.restocking.restock import left_of
 
         found = left_of(self.crib.address, values["code"], grade=values["grade"])
         return said(f"{found.what}: {found.have} {found.counted_in} here.")
@@ -230,7 +230,7 @@ class MinimumScreen(DoingScreen):
 
     def write(self, values: Mapping[str, str]) -> "Done":
         """Set the minimum."""
-        from crib.desk.minimums import set_minimum
+        from crib.desk.restocking.minimums import set_minimum
         from crib.desk.typed import count_of
 
         rest = {name: values[name] for name in ("grade", "lead", "payer", "price", "note")}

@@ -14,8 +14,8 @@ from crib.tui.wording import Column, column_widths, in_columns, sentence, shown,
 from crib.units import Kind, show
 
 if TYPE_CHECKING:
-    from crib.desk.doing import Done
-    from crib.desk.setups import KeptSetup, SetupPoint, Setups
+    from crib.desk.doings.doing import Done
+    from crib.desk.ringing.setups import KeptSetup, SetupPoint, Setups
 
 NEXT = "m measures the marked point again, n another one; c tells where it chatters."
 MEASURED = ("force", "deflection", "frequency", "decay", "wav")
@@ -101,7 +101,7 @@ class SetupsScreen(BookScreen):
         address = self.crib.address
 
         def ask() -> "Setups":
-            from crib.desk.setups import setups
+            from crib.desk.ringing.setups import setups
 
             return setups(address)
 
@@ -205,9 +205,9 @@ class MeasureScreen(DoingScreen):
 
     def write(self, values: Mapping[str, str]) -> "Done":
         """Keep what was measured."""
-        from crib.desk.doing import Done
-        from crib.desk.measure import MeasureRequest
-        from crib.desk.setups import measure_setup
+        from crib.desk.doings.doing import Done
+        from crib.desk.ringing.measure import MeasureRequest
+        from crib.desk.ringing.setups import measure_setup
 
         if not any(values[name].strip() for name in MEASURED):
             raise InputError("nothing was measured", "fill in a push, a tap or a recording")

@@ -8,7 +8,7 @@ from crib.tui.screens.book import DoingScreen
 from crib.tui.widgets.plain_form import Entry
 
 if TYPE_CHECKING:
-    from crib.desk.doing import Done
+    from crib.desk.doings.doing import Done
 
 
 class SheetScreen(DoingScreen):
@@ -33,8 +33,8 @@ class SheetScreen(DoingScreen):
 
     def write(self, values: Mapping[str, str]) -> "Done":
         """Write the file."""
-        from crib.desk.doing import Done
-        from crib.desk.sign_in import sign_sheet
+        from crib.desk.doings.doing import Done
+        from crib.desk.owed.sign_in import sign_sheet
         from crib.report.sign_paper import save_sheet
 
         address = self.crib.address

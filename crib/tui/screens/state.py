@@ -8,7 +8,7 @@ from crib.tui.screens.book import DoingScreen, What
 from crib.tui.widgets.plain_form import Entry
 
 if TYPE_CHECKING:
-    from crib.desk.doing import Done
+    from crib.desk.doings.doing import Done
 
 SCRAP = "scrap"
 STATES = ("worn", "damaged", "good", "new", SCRAP)
@@ -36,8 +36,8 @@ class StateScreen(DoingScreen):
 
     def write(self, values: Mapping[str, str]) -> "Done":
         """Record the state, or the scrap."""
+        from crib.desk.doings.wear import regrade, scrap
         from crib.desk.typed import count_of, names_of
-        from crib.desk.wear import regrade, scrap
         from crib.errors import InputError
 
         tags, pieces = names_of(values["tags"]), count_of(values["pieces"], "pieces")

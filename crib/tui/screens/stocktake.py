@@ -17,8 +17,8 @@ from crib.tui.widgets.row_list import RowList
 from crib.tui.wording import Column, column_widths, end_of_path, in_columns, what
 
 if TYPE_CHECKING:
-    from crib.desk.doing import Done
-    from crib.desk.stocktake import Count, CountLine
+    from crib.desk.doings.doing import Done
+    from crib.desk.doings.stocktake import Count, CountLine
 
 WHERE, LIST = "where", "list"
 COLUMNS = (
@@ -81,7 +81,7 @@ class StocktakeScreen(BookScreen):
         address = self.crib.address
 
         def ask() -> "tuple[tuple[str, str], ...]":
-            from crib.desk.stocktake import open_counts
+            from crib.desk.doings.stocktake import open_counts
 
             return open_counts(address)
 
@@ -139,7 +139,7 @@ class StocktakeScreen(BookScreen):
         address = self.crib.address
 
         def begin() -> "Count":
-            from crib.desk.stocktake import begin
+            from crib.desk.doings.stocktake import begin
 
             return begin(address, place)
 
@@ -183,7 +183,7 @@ class StocktakeScreen(BookScreen):
         books = None if at is None else self._lines()[at].item
 
         def enter() -> "Count":
-            from crib.desk.stocktake import enter
+            from crib.desk.doings.stocktake import enter
             from crib.desk.typed import count_of
 
             if typed == ["="] and books is not None:
@@ -227,7 +227,7 @@ class StocktakeScreen(BookScreen):
         address, left = self.crib.address, len(count.left)
 
         def write() -> "Done":
-            from crib.desk.stocktake import close
+            from crib.desk.doings.stocktake import close
 
             return close(address, count.place)
 
@@ -241,7 +241,7 @@ class StocktakeScreen(BookScreen):
         address = self.crib.address
 
         def drop() -> str:
-            from crib.desk.stocktake import drop
+            from crib.desk.doings.stocktake import drop
 
             return drop(address, count.place)
 

@@ -13,10 +13,10 @@ from crib.tui.widgets.text_page import Line, TextPanel
 from crib.tui.wording import sentence, wrapped
 
 if TYPE_CHECKING:
-    from crib.desk.doing import Done
-    from crib.desk.drawer import Drawer
-    from crib.desk.drawer import Line as Taken
-    from crib.desk.take_in import Understood
+    from crib.desk.doings.doing import Done
+    from crib.desk.intake.drawer import Drawer
+    from crib.desk.intake.drawer import Line as Taken
+    from crib.desk.intake.take_in import Understood
 
 READING_PAUSE_s = 0.15  # a scanner sends a code in less: it is read once, whole
 KEPT_SHOWN = 8
@@ -83,7 +83,7 @@ class TakeInScreen(DoingScreen):
         self._read_last = tuple(values.values())
 
         def read() -> "Understood":
-            from crib.desk.take_in import understand
+            from crib.desk.intake.take_in import understand
 
             return understand(address, code, owner=values["owner"], at=values["at"])
 
@@ -122,7 +122,7 @@ class TakeInScreen(DoingScreen):
         address = self.crib.address
 
         def take() -> "Taken":
-            from crib.desk.drawer import Drawer
+            from crib.desk.intake.drawer import Drawer
 
             if self._drawer is None:
                 self._drawer = Drawer(address)

@@ -7,7 +7,7 @@ from crib.tui.screens.base import DeskScreen
 from crib.tui.screens.confirm import ConfirmScreen
 
 if TYPE_CHECKING:
-    from crib.desk.doing import Done
+    from crib.desk.doings.doing import Done
 
 
 class Undoing(DeskScreen):
@@ -62,7 +62,7 @@ class Undoing(DeskScreen):
         address, act = self.crib.address, self.act
 
         def take_back() -> "Done":
-            from crib.desk.undo import undo
+            from crib.desk.doings.undo import undo
 
             return undo(address, act)
 

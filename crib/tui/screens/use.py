@@ -8,7 +8,7 @@ from crib.tui.screens.book import DoingScreen
 from crib.tui.widgets.plain_form import Entry
 
 if TYPE_CHECKING:
-    from crib.desk.doing import Done
+    from crib.desk.doings.doing import Done
 
 
 class UseScreen(DoingScreen):
@@ -31,8 +31,8 @@ class UseScreen(DoingScreen):
 
     def write(self, values: Mapping[str, str]) -> "Done":
         """Record the edges."""
+        from crib.desk.doings.wear import use
         from crib.desk.typed import count_of
-        from crib.desk.wear import use
 
         edges, gone = count_of(values["edges"], "edges"), count_of(values["gone"], "pieces")
         edges = 1 if edges is None else edges

@@ -12,8 +12,8 @@ from crib.tui.widgets.text_page import Line, TextPage
 from crib.tui.wording import wrapped
 
 if TYPE_CHECKING:
-    from crib.desk.doing import Done
-    from crib.desk.mine import Mine
+    from crib.desk.doings.doing import Done
+    from crib.desk.owed.mine import Mine
 
 NEXT = "a writes down a value, f where it came from; e shows photos and papers."
 SAME = "as on record"
@@ -51,7 +51,7 @@ class WorthScreen(BookScreen):
         address, tag = self.crib.address, self.tag
 
         def ask() -> "Mine":
-            from crib.desk.mine import mine
+            from crib.desk.owed.mine import mine
 
             return mine(address, tag)
 
@@ -102,8 +102,8 @@ class _WorthForm(DoingScreen):
 
     def write(self, values: Mapping[str, str]) -> "Done":
         """Record it."""
-        from crib.desk.doing import Done
-        from crib.desk.worth import WorthRequest, record
+        from crib.desk.doings.doing import Done
+        from crib.desk.owed.worth import WorthRequest, record
 
         found = record(self.crib.address, self.tag, WorthRequest(**self.told_of(values)))
         known = ", ".join(f"{value.basis} {value.amount}" for value in found.values if value.amount)

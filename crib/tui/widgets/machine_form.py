@@ -9,7 +9,7 @@ from textual.containers import Grid, Vertical
 from textual.message import Message
 from textual.widgets import Input
 
-from crib.desk.chart import FIELDS
+from crib.desk.starting.chart import FIELDS
 from crib.store.words import MACHINE_KINDS
 from crib.tui.widgets.form import Choice, Field
 from crib.tui.widgets.lines import AnswerLine, TextLine

@@ -1,0 +1,1 @@
+"""What have we got, and what is this."""

@@ -1,0 +1,130 @@
+"""Who gets what, until when, and back again: lending to people, sending out for regrind, returns."""
+
+from collections.abc import Sequence
+
+from crib.desk import dates, lookup
+from crib.desk.doings.batch import merge_if_like, one_batch, part, tools_named
+from crib.desk.doings.doing import Done, doing, done
+from crib.desk.doings.state import condition_of
+from crib.errors import InputError, NotPossible
+from crib.store.models import Item
+from crib.store.read import reading
+from crib.store.rows import ItemRow
+
+
+def lend(
+    address: str,
+    tags: Sequence[str],
+    to: str,
+    *,
+    back: str = "",
+    pieces: int | None = None,
+    edges: int | None = None,
+    why: str = "",
+    what: str = "lent",
+) -> Done:
+    """Record that tools are lent, or sent out for work on them; all of them or none.
+
+    Args:
+        address: the store.
+        tags: which tools.
+        to: who gets them.
+        back: the day on which they are promised back, as typed.
+        pieces: only so many of a batch; goes with one tool.
+        edges: fresh edges on those pieces, where not all are alike.
+        why: what for.
+        what: "lent" or "sent out".
+
+    Raises:
+        UnknownName: no such tool or person.
+        BadDate: the day can't be read.
+        NotPossible: one is lent already, or scrap, or its owner's own; nothing was recorded.
+        StoreError: the store can't be used.
+    """
+    day = dates.read_day(back, on=dates.today()) if back.strip() else None
+    if day is not None and day < dates.today():
+        raise InputError(f"{dates.show_day(day)} is past", "say the day on which it is promised back")
+    with reading(address) as reader:
+        rows = lookup.items(reader, tags)
+        who = lookup.party(reader, to)
+    if who.gone_on is not None:
+        left = dates.show_day(who.gone_on)
+        raise NotPossible(f"{who.name} left on {left}", f'back again? crib party "{who.name}" --back')
+    one_batch(rows, pieces, edges)
+    with doing(address) as do:
+        do.hold(row.id for row in rows)
+        for row in rows:
+            item_id = part(do, row.id, pieces, edges)
+            do.record(item_id, what, to_held_by_id=who.id, due_back=day, why=why or None)
+    until = f", back by {dates.show_day(day)}" if day else ""
+    word = "Lent to" if what == "lent" else "Sent out to"
+    return done(
+        address,
+        do,
+        f"{word} {who.name}: {tools_named(rows, pieces)}{until}.",
+        "" if day else "No day is promised; --back DAY would put it on the overdue list in time.",
+    )
+
+
+def give_back(
+    address: str,
+    tags: Sequence[str],
+    *,
+    to: str = "",
+    condition: str = "",
+    pieces: int | None = None,
+    edges: int | None = None,
+    why: str = "",
+) -> Done:
+    """Record that tools came back, from a person or from regrind; all of them or none.
+
+    Args:
+        address: the store.
+        tags: which tools.
+        to: where they lie now; where they belong if not told.
+        condition: what state they are in now; as before if not told.
+        pieces: so many came back of a batch; the rest stays out with whoever has it.
+        edges: fresh edges on those pieces, where not all are alike.
+        why: what is to be said of it.
+
+    Raises:
+        UnknownName: no such tool or place.
+        NotPossible: one is not lent out; nothing was recorded.
+        StoreError: the store can't be used.
+    """
+    state = condition_of(condition)
+    with reading(address) as reader:
+        rows = lookup.items(reader, tags)
+        place = lookup.place(reader, to) if to.strip() else None
+    one_batch(rows, pieces, edges)
+    with doing(address) as do:
+        do.hold(row.id for row in rows)
+        for row in rows:
+            item = do.item(row.id)
+            holder_id, due, out = item.held_by_id, item.due_back, item.quantity
+            if pieces is not None and not 0 < pieces <= out:
+                raise NotPossible(f"{out} of {item.tag} are out, not {pieces}", "say how many came back")
+            moved = place is not None and place.id != item.place_id
+            changed = state if state != item.condition else None
+            do.record(
+                row.id, "returned", to_place_id=place.id if place and moved else None,
+                to_condition=changed, why=why or None,
+            )  # fmt: skip
+            if pieces is not None and pieces < out:
+                rest = part(do, row.id, out - pieces, None if edges is None else _rest(item, edges))
+                do.record(rest, "lent", to_held_by_id=holder_id, due_back=due, why="still out")
+            merge_if_like(do, row.id)
+    where = place.path if place else "; ".join(dict.fromkeys(row.place for row in rows))
+    return done(address, do, f"Back: {tools_named(rows, pieces)}; now at {where}.", _last_had(rows))
+
+
+def _rest(item: Item, edges: int) -> int:
+    """Give the edges that stay out, where so many came back."""
+    if item.edges_left is None or not 0 <= edges <= item.edges_left:
+        raise InputError(f"{edges} edges can't be back: {item.tag} has {item.edges_left}", "say 0 or more")
+    return item.edges_left - edges
+
+
+def _last_had(rows: Sequence[ItemRow]) -> str:
+    names = ", ".join(dict.fromkeys(row.held_by for row in rows if row.held_by))
+    return f"It was with {names}." if names else ""

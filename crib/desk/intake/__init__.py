@@ -1,0 +1,1 @@
+"""Taking tools in: one by one, a drawer, a list; and the labels on them."""

@@ -1,0 +1,1 @@
+"""The store itself: where it is, its settings, checks and backups."""

@@ -1,0 +1,1 @@
+"""The main job: stock on hand ranked for a cut."""

@@ -1,0 +1,199 @@
+"""What the push leaves on the size: bar and set-up bend under a pass, and the edge takes less than was set.
+
+Away from the tool the set-up gives by its own part of the push; a boring bar bends under the passive force
+whatever else gives. Work and tool spring back: a turned diameter stays large, a bore small.
+"""
+
+from dataclasses import dataclass
+
+from crib.desk import tables
+from crib.desk.keeping.sources import cite
+from crib.desk.picking.bar import bar_in
+from crib.desk.picking.cut import Cut, Plan, looked_at
+from crib.desk.picking.job import Job
+from crib.trade.cutting.chip import chip, chip_flags, smallest_chip
+from crib.trade.cutting.force import cutting_forces
+from crib.trade.rigidity.bars import bar_stiffness
+from crib.trade.rigidity.deflection import (
+    BEAM_SOURCE,
+    COPY_SOURCE,
+    copied_error_mm,
+    cut_stiffness_N_mm,
+    size_error_mm,
+)
+from crib.trade.rigidity.pressure import force_towards
+from crib.units import Kind, show
+
+SPRING_SOURCE = "pick_spring"
+STAYS = {"turning": "the work stays large", "boring": "the bore stays small", "facing": "the work stays long"}
+NO_ERROR_MM = 0.0005  # half of the last digit that is shown
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PassError:
+    """What one pass leaves, in the measure of the sizes: on diameter, or on length when facing.
+
+    Attributes:
+        kind: rough or finish.
+        ap_mm, f_mm: the pass.
+        Fp_N, push_N: passive force, and the force along the way in which the set-up gives.
+        setup_mm: left by the set-up.
+        bar_mm: left by the bar's own bending; None where no bar bends, or how far it is out is not known.
+        error_mm: both.
+        low_mm, high_mm: by the band of the set-up's stiffness.
+    """
+
+    kind: str
+    ap_mm: float
+    f_mm: float
+    Fp_N: float
+    push_N: float
+    setup_mm: float
+    bar_mm: float | None
+    error_mm: float
+    low_mm: float
+    high_mm: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SizeErrors:
+    """What the passes leave on the size, and what to do about it.
+
+    Attributes:
+        passes: the deepest roughing pass, and the last.
+        spring: the last cut is to be gone over once more.
+        left_mm: what that leaves; None where there is none.
+        source: where it is from.
+        said: in sentences.
+    """
+
+    passes: tuple[PassError, ...]
+    spring: bool
+    left_mm: float | None
+    source: tuple[str, ...]
+    said: tuple[str, ...]
+
+    @property
+    def last(self) -> PassError:
+        """What the last cut leaves."""
+        return self.passes[-1]
+
+
+def size_errors(job: Job, cut: Cut) -> SizeErrors:
+    """Give what the roughing passes and the last leave on the size.
+
+    Args:
+        job: the cut asked for.
+        cut: the candidate's cut.
+    """
+    looks = looked_at(Plan.of(cut.passes), (cut.f_mm, cut.finish_f_mm))
+    found = tuple(_pass_error(job, cut, *look) for look in looks)
+    last = found[-1]
+    wanted = abs(last.error_mm) > tables.pick_rules().spring_mm
+    spring = wanted and _cuts(job, cut, last)
+    left = _left(job, cut, last) if spring else None
+    keys = [BEAM_SOURCE, SPRING_SOURCE, *([COPY_SOURCE] if spring else [])]
+    return SizeErrors(
+        passes=found,
+        spring=spring,
+        left_mm=left,
+        source=tuple(dict.fromkeys(cite(key) for key in keys)),
+        said=tuple(_words(job, found, left, rubs=wanted and not spring)),
+    )
+
+
+def bar_k_N_mm(job: Job, cut: Cut) -> float | None:
+    """Give the stiffness of the bar's tip; None where no bar bends in this cut, or its reach is not known."""
+    bar = bar_in(job, cut.pair) if job.operation == "boring" else None
+    return bar_stiffness(bar.DCON_mm, bar.out_mm, bar.material.E_N_mm2) if bar else None
+
+
+def stiffness_band(job: Job) -> tuple[float, float]:
+    """Give the set-up's stiffness at the ends of what is assumed of it, softest first."""
+    rules = tables.pick_rules()
+    assumed = any("stiffness" in line for line in job.setup.assumed)
+    off = rules.unsure_stiffness if assumed else rules.measured_stiffness
+    return job.setup.k_N_mm * (1.0 - off), job.setup.k_N_mm * (1.0 + off)
+
+
+def _pass_error(job: Job, cut: Cut, kind: str, ap_mm: float, f_mm: float) -> PassError:
+    forces = cutting_forces(ap_mm, f_mm, cut.tool, job.work, tables.force_model())
+    push, bar = force_towards(forces, job.setup.gives), bar_k_N_mm(job, cut)
+    bar_mm = size_error_mm(forces.Fp_N, bar, on_diameter=job.on_diameter) if bar else None
+
+    def of_setup(k_N_mm: float) -> float:
+        return job.setup.gives.away * size_error_mm(push, k_N_mm, on_diameter=job.on_diameter)
+
+    soft, stiff = stiffness_band(job)
+    ends = sorted(of_setup(k) + (bar_mm or 0.0) for k in (soft, stiff))
+    return PassError(
+        kind=kind,
+        ap_mm=ap_mm,
+        f_mm=f_mm,
+        Fp_N=forces.Fp_N,
+        push_N=push,
+        setup_mm=of_setup(job.setup.k_N_mm),
+        bar_mm=bar_mm,
+        error_mm=of_setup(job.setup.k_N_mm) + (bar_mm or 0.0),
+        low_mm=ends[0],
+        high_mm=ends[1],
+    )
+
+
+def _side(job: Job, last: PassError) -> float:
+    return abs(last.error_mm) / (2.0 if job.on_diameter else 1.0)
+
+
+def _cuts(job: Job, cut: Cut, last: PassError) -> bool:
+    """Tell whether a spring pass makes a chip that this edge cuts, and does not rub only."""
+    thin = chip(_side(job, last), last.f_mm, cut.tool.RE_mm, cut.tool.KAPR_deg).h_max_mm
+    return thin >= smallest_chip(cut.tool.hone_um, job.work.iso513, tables.chip_rules()).low_mm
+
+
+def _left(job: Job, cut: Cut, last: PassError) -> float:
+    """Give what a spring pass leaves: the share of the error that is copied."""
+    grows = cut_stiffness_N_mm(last.ap_mm, last.f_mm, cut.tool, job.work, tables.force_model())
+    return copied_error_mm(last.error_mm, grows, abs(last.Fp_N) / _side(job, last))
+
+
+def _words(job: Job, found: tuple[PassError, ...], left: float | None, *, rubs: bool) -> list[str]:
+    """Say what the passes leave: the last first, for it is what counts."""
+    last, where = found[-1], "diameter" if job.on_diameter else "length"
+
+    def size(value: float) -> str:
+        return show(round(abs(value), 4), Kind.LENGTH, job.system, both=False, fine=True)
+
+    if abs(last.error_mm) < NO_ERROR_MM:
+        return [f"the push leaves nothing to speak of on {where}: it gives {job.setup.gives.words}"]
+    stays = STAYS[job.operation] if last.error_mm > 0.0 else "it draws in and cuts too deep"
+    band = f"{size(last.low_mm)} to {size(last.high_mm)}"
+    name = "finishing pass" if last.kind == "finish" else "last pass"
+    said = [f"the {name} leaves about {size(last.error_mm)} ({band}) on {where}: {stays}"]
+    if left is not None:
+        said[0] += f"; take a spring pass: it brings that to about {size(left)}"
+    elif rubs:
+        said[0] += "; so thin a spring pass would only rub: allow for it when setting the last cut"
+    if last.bar_mm is not None and abs(last.bar_mm) >= NO_ERROR_MM:
+        said.append(f"of that the bar's own bending {size(last.bar_mm)}")
+    if len(found) > 1 and found[0].kind == "rough":
+        rough = found[0]
+        told = f"a roughing pass leaves about {size(rough.error_mm)}"
+        much = abs(rough.error_mm) > tables.pick_rules().spring_mm
+        said.append(told + ": set the finishing pass by measuring, not by the dial" * much)
+    return said
+
+
+def chip_words(job: Job, cut: Cut) -> tuple[tuple[str, ...], tuple[str, ...]]:
+    """Say what speaks against a pass for its chip: what rubs, and what else to know.
+
+    Args:
+        job: the cut asked for.
+        cut: the candidate's cut.
+    """
+    against: list[str] = []
+    notes: list[str] = []
+    for kind, ap_mm, f_mm in looked_at(Plan.of(cut.passes), (cut.f_mm, cut.finish_f_mm)):
+        name = "finishing pass" if kind == "finish" else "roughing pass"
+        for flag in chip_flags(ap_mm, f_mm, cut.tool, job.work.iso513, tables.chip_rules()):
+            (against if flag.word == "rubs" else notes).append(f"{name}: {flag.word}: {flag.why}")
+    return tuple(against), tuple(notes)

@@ -1,0 +1,1 @@
+"""What runs out, what is missing, and the kit for a job."""

@@ -1,0 +1,1 @@
+"""How a set-up gives, when it rings, and what to change."""

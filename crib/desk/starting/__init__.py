@@ -1,0 +1,1 @@
+"""Starting data: what speed, feed and depth, on which machine."""

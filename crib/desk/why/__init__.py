@@ -1,0 +1,1 @@
+"""The chain behind a figure: formula, numbers, source, and what would change it most."""

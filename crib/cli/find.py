@@ -33,6 +33,9 @@ def lines(found: Found) -> Iterable[str]:
     """Put an answer into lines: the answer, how sure, the tools, what was understood, what next."""
     yield found.verdict
     yield found.detail
+    if found.book:
+        yield f"Next: {found.next_step}"
+        return
     yield ""
     for item in found.items or found.elsewhere:
         yield from item_lines(item)

@@ -10,10 +10,12 @@ from textual.app import App
 
 from crib.errors import InputError
 from crib.tui.asked import Cut, code_asked, read_cut, read_doing
+from crib.tui.books import book_of
 from crib.tui.calls import Desk, StoreDesk
 from crib.tui.keeping import Draft, folder_of, save_report
 from crib.tui.screens.find import FindScreen
 from crib.tui.wording import clean
+from crib.units.spoken import figures
 
 if TYPE_CHECKING:
     from textual.screen import Screen
@@ -82,8 +84,12 @@ class CribApp(App[None]):
         return self._screens[area]
 
     async def lead(self, question: str, asked_on: "DeskScreen") -> None:
-        """Take a question where it leads: a doing to its form, a cut to Pick, a code to Decode, or Find."""
+        """Take a question where it leads: a doing to its form, a cut to Pick, a code to Decode, or Find.
+
+        What only the books answer leads on from Find, which knows the words for it.
+        """
         self.question = question
+        question = figures(question)
         if (done := read_doing(question)) is not None:
             await self.fill_in(*done)
         elif (cut := read_cut(question)) is not None:
@@ -120,6 +126,34 @@ class CribApp(App[None]):
 
         await self.go_to("books")
         self.push_screen(LendScreen(given) if form == "lend" else GiveBackScreen(given))
+
+    async def open_book(self, command: str) -> bool:
+        """Open the book that answers a question.
+
+        Args:
+            command: what the command line calls it, with the tag of the tool that is asked about.
+
+        Returns:
+            Whether the screens have it.
+        """
+        name, _, tag = command.partition(" ")
+        if name in ("mine", "worth"):
+            from crib.tui.screens.worth import WorthScreen
+
+            if tag:
+                self.push_screen(WorthScreen(tag))
+            return bool(tag)
+        if command == "list leaving":
+            from crib.tui.screens.lists import WhoLeavesScreen
+
+            await self.go_to("books")
+            self.push_screen(WhoLeavesScreen())
+            return True
+        if (book := book_of(command)) is None:
+            return False
+        await self.go_to("books")
+        self.push_screen(book.open())
+        return True
 
     async def decode(self, code: str) -> None:
         """Read a code on the Decode screen."""

@@ -210,3 +210,18 @@ async def test_a_doing_said_in_the_ask_line(demo_address, until):
         await until(pilot, lambda: area(pilot) == "give_back")
         await pilot.press("f5")
         await until(pilot, lambda: said(pilot).startswith("Back: M09"))
+
+
+@pytest.mark.parametrize(
+    ("question", "leads_to"),
+    [
+        ("what do I need to order?", "restock"),
+        ("what's out of my box", "out"),
+        ("what'd it cost to replace D15", "worth"),
+        ("last day, settle up", "who_leaves"),
+    ],
+)
+async def test_a_question_for_the_books_opens_the_book(demo_address, until, question, leads_to):
+    async with CribApp(demo_address).run_test(size=SIZE) as pilot:
+        await pilot.press("f6", *question, "enter")
+        await until(pilot, lambda: area(pilot) == leads_to)

@@ -10,12 +10,14 @@ from crib.desk.asking.found import Found as Found
 from crib.desk.asking.found import FoundItem as FoundItem
 from crib.desk.asking.found import (
     answer_lines,
+    book_lines,
     elsewhere_lines,
     not_understood_lines,
     nothing_lines,
+    others_lines,
     without_lines,
 )
-from crib.desk.asking.talk import Names, Wanted, nearest, understand, vocabulary
+from crib.desk.asking.talk import Names, Wanted, book_asked, nearest, understand, vocabulary
 from crib.desk.intake.scanned import scanned
 from crib.errors import NotPossible
 from crib.store.filters import Filters, Range
@@ -24,6 +26,7 @@ from crib.store.rows import ItemRow
 from crib.store.search import compact, query_tokens
 from crib.trade import tables
 from crib.units import Kind, show
+from crib.units.spoken import figures
 
 if TYPE_CHECKING:
     from crib.trade.designation.reading import Reading
@@ -70,10 +73,14 @@ def find(
         StoreError: the store can't be used.
     """
     flags = {"at": at, "owner": owner, "hand": hand, "kind": kind, "fits": fits, "condition": condition}
+    question = figures(question)
     asked = " ".join([scanned(question), *(f'{name}="{value}"' for name, value in flags.items() if value)])
     with reading(address) as reader:
         desk = Asker(reader)
-        wanted = understand(asked, desk.names(), vocabulary(tables.rows("shop_words")), kind_of_code)
+        talk = tables.rows("shop_words")
+        if command := book_asked(question, talk):
+            return _found(Wanted(), book_lines(command), book=command)
+        wanted = understand(asked, desk.names(), vocabulary(talk), kind_of_code)
         # filler words alone ("what have we got?") ask for everything; signs alone ask for nothing
         if wanted == Wanted(said=wanted.said) and asked.strip() and (wanted.said or not _WORD.search(asked)):
             return _found(wanted, not_understood_lines())
@@ -164,12 +171,16 @@ class Asker:
         return _found(wanted, answer_lines(wanted, found, total), items=found, total=total)
 
     def near_misses(self, wanted: Wanted) -> Found:
-        """Answer what is nowhere as asked: elsewhere, or without the words that no record holds."""
+        """Answer what is nowhere as asked: elsewhere, somebody else's, or without a word that nothing has."""
         anywhere = wanted._replace(where=None, site_id=None, place=None, held_by_id=None)
         if anywhere != wanted:
             rows, _ = self.rows(anywhere, MOST_ELSEWHERE, 0)
             if others := tuple(self.shown(row) for row in rows):
                 return _found(wanted, elsewhere_lines(wanted, others), elsewhere=others)
+        if wanted.owner_ids:
+            rows, _ = self.rows(anywhere._replace(owner_ids=()), MOST_ELSEWHERE, 0)
+            if others := tuple(self.shown(row) for row in rows):
+                return _found(wanted, others_lines(wanted, others), elsewhere=others)
         wordless = wanted._replace(tokens=())
         if wanted.tokens and wordless != Wanted(said=wanted.said):
             rows, total = self.rows(wordless, MOST_ELSEWHERE, 0)
@@ -272,6 +283,7 @@ def _found(
     items: tuple[FoundItem, ...] = (),
     total: int = 0,
     elsewhere: tuple[FoundItem, ...] = (),
+    book: str = "",
 ) -> Found:
     verdict, detail, next_step = lines
     return Found(
@@ -282,6 +294,7 @@ def _found(
         items=items,
         total=total,
         elsewhere=elsewhere,
+        book=book or None,
     )
 
 

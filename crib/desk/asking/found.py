@@ -56,6 +56,7 @@ class Found(NamedTuple):
         items: what was asked for, a page of it.
         total: how many there are.
         elsewhere: the same at home or lent out, when it was asked for here and is not.
+        book: the command whose book answers the question, where it is not about the tools themselves.
     """
 
     understood: tuple[Said, ...]
@@ -65,6 +66,7 @@ class Found(NamedTuple):
     items: tuple[FoundItem, ...]
     total: int
     elsewhere: tuple[FoundItem, ...] = ()
+    book: str | None = None
 
 
 def answer_lines(wanted: Wanted, items: Sequence[FoundItem], total: int) -> tuple[str, str, str]:
@@ -74,7 +76,7 @@ def answer_lines(wanted: Wanted, items: Sequence[FoundItem], total: int) -> tupl
     if wanted.where is None:
         here = sum(item.on_site for item in items)
         on_site = f"{here} of those shown on site" if here else "none on site"
-        verdict = f"{total} {thing} on record, {on_site}."
+        verdict = f"{total} {thing} on record, {on_site}{_edges(items, total)}."
     step = "crib show TAG tells all about one." if total > 1 else f"crib show {items[0].tag}"
     return verdict, _cares(items), step
 
@@ -92,12 +94,31 @@ def elsewhere_lines(wanted: Wanted, elsewhere: Sequence[FoundItem]) -> tuple[str
     return verdict, detail, f"Ask for it, or crib bring {first.tag} when it is here."
 
 
+def others_lines(wanted: Wanted, theirs: Sequence[FoundItem]) -> tuple[str, str, str]:
+    """Put an answer into three lines where none has that owner, but somebody else has one."""
+    first = theirs[0]
+    return (
+        f"No {_thing(wanted, 0)} of that owner, but {len(theirs)} of others'.",
+        f"{first.tag} is {first.owner}'s; {_whereabouts(first)}.",
+        f"Ask {first.held_by or first.owner} for it.",
+    )
+
+
 def without_lines(word: str, wanted: Wanted, near: Sequence[FoundItem], total: int) -> tuple[str, str, str]:
     """Put an answer into three lines where a word keeps everything out."""
     return (
         f"Nothing on record says {word!r}; without that word, {total} {_thing(wanted, total)}.",
         "; ".join(_whereabouts(item) for item in near[:3]) + ".",
         "Ask again without it, or enter what is missing: crib intake FILE.",
+    )
+
+
+def book_lines(command: str) -> tuple[str, str, str]:
+    """Put into three lines that a book answers the question."""
+    return (
+        "That stands in the crib's books.",
+        "Find tells what there is, whose and where; what is owed, due or running out is kept there.",
+        f"crib {command}",
     )
 
 
@@ -117,6 +138,12 @@ def not_understood_lines() -> tuple[str, str, str]:
         "A kind, a hand, a code, a size, a name or any word on record will do.",
         "For example: left-hand holder on site.",
     )
+
+
+def _edges(items: Sequence[FoundItem], total: int) -> str:
+    """Say how many edges are left in all, where every box is shown and counted."""
+    left = [item.edges_left for item in items if item.edges_left is not None]
+    return f"; {sum(left)} edges left in all" if len(left) == total > 1 else ""
 
 
 def _where(wanted: Wanted) -> str:

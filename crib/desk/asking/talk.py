@@ -31,6 +31,7 @@ SIZE_OF_KIND = {
     "rotary": "dc_mm",
     "gauge": "covers_mm",
 }
+OF_ONE_TOOL = ("mine", "worth", "labels")  # commands that take a tag
 LIKE_A_CODE = r"[A-Za-z].*\d"
 # Words of three letters and fewer differ by one letter from half the vocabulary: they must be typed right.
 SHORTEST_SLIP = 4
@@ -122,7 +123,28 @@ class Wanted(NamedTuple):
 
 def vocabulary(rows: Sequence[Mapping[str, str]]) -> dict[str, Word]:
     """Build the bench vocabulary from its table."""
-    return {row["phrase"]: Word(row["field"], row["value"], row["text"]) for row in rows}
+    return {
+        row["phrase"]: Word(row["field"], row["value"], row["text"]) for row in rows if row["field"] != "book"
+    }
+
+
+def book_asked(question: str, rows: Sequence[Mapping[str, str]]) -> str:
+    """Give the command whose book answers a question; empty where it is about the tools themselves.
+
+    Args:
+        question: as typed, for example "what do I need to order before Monday?".
+        rows: the table of the bench vocabulary.
+
+    Returns:
+        The command, with the tag that the question names behind it: "restock", "worth B03".
+    """
+    words = re.findall(r"[^\s,;.?!]+", _plain(question))
+    said = f" {' '.join(words)} "
+    for row in rows:
+        if row["field"] == "book" and f" {row['phrase']} " in said:
+            tags = [word.upper() for word in words if is_tag(word)] if row["value"] in OF_ONE_TOOL else []
+            return " ".join([row["value"], *tags])
+    return ""
 
 
 def understand(question: str, names: Names, words: Mapping[str, Word], read_code: ReadCode) -> Wanted:

@@ -61,7 +61,9 @@ class FindScreen(ItemActions):
         desk = self.crib.desk
         self.call("find", lambda: desk.find(question, limit=PAGE, offset=0), self._show)
 
-    def _show(self, found: "Found") -> None:
+    async def _show(self, found: "Found") -> None:
+        if found.book and await self.crib.open_book(found.book):
+            return
         self.say(found.verdict, read_as(found) + found.detail, next_step(found))
         tail: tuple[object, ...] = ()
         if found.elsewhere:

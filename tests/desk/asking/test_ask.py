@@ -333,3 +333,26 @@ def test_my_own_bar_is_not_another_s(demo_store: str) -> None:
     found = find(demo_store, "who has my 25 mm bar")
     assert found.verdict == "None lent out, but 1 on site."
     assert [item.tag for item in found.elsewhere] == ["B05"]
+
+
+def test_a_size_said_aloud_is_a_size(demo_store: str) -> None:
+    # by hand from demo_data/bars.csv: the 25 mm bars
+    aloud, typed = find(demo_store, "a twenty-five mm bar"), find(demo_store, "a 25 mm bar")
+    assert tags(aloud) == tags(typed) and "B05" in tags(aloud)
+
+
+def test_none_of_mine_but_somebody_else_s(demo_store: str) -> None:
+    found = find(demo_store, "is my bore gauge at home or in the shop")
+    assert found.verdict == "No gauges of that owner, but 1 of others'."
+    assert [item.tag for item in found.elsewhere] == ["M11"]
+
+
+def test_edges_of_several_boxes_are_added_up(demo_store: str) -> None:
+    found = find(demo_store, "how many corners have we got of WNMG 080408")
+    left = [item.edges_left for item in found.items]
+    assert None not in left and f"; {sum(n or 0 for n in left)} edges left in all." in found.verdict
+
+
+def test_what_the_books_answer_names_its_command(demo_store: str) -> None:
+    found = find(demo_store, "what do I need to order before Monday?")
+    assert (found.book, found.next_step, found.items) == ("restock", "crib restock", ())

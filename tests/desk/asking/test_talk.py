@@ -4,7 +4,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from crib.desk.asking.talk import Names, Wanted, understand, vocabulary
+from crib.cli.root import COMMANDS
+from crib.desk.asking.talk import Names, Wanted, book_asked, understand, vocabulary
 from crib.errors import InputError, UnknownName
 from crib.trade import tables
 
@@ -142,3 +143,27 @@ def test_any_text_is_understood_or_refused_clearly(question: str) -> None:
         assert error.message and error.hint
     else:
         assert wanted.kind is None or any(said.field in ("kind", "text") for said in wanted.said)
+
+
+@pytest.mark.parametrize(
+    ("question", "command"),
+    [
+        ("What do I need to order before Monday?", "restock"),
+        ("What can't be used because a part's gone?", "missing"),
+        ("What's out of my box?", "out"),
+        ("The shop owes me for these four.", "claim"),
+        ("What'd it cost to replace B03?", "worth B03"),
+        ("How do I show this one is mine?", "mine"),
+        ("If it all burned tonight?", "list insurance"),
+        ("left-hand holder on site", ""),
+        ("what did Wilf borrow", ""),
+        ("WNMG080408", ""),
+    ],
+)
+def test_what_the_books_answer_leads_there(question: str, command: str) -> None:
+    assert book_asked(question, tables.rows("shop_words")) == command
+
+
+def test_every_book_that_talk_names_is_a_command() -> None:
+    named = {row["value"].split()[0] for row in tables.rows("shop_words") if row["field"] == "book"}
+    assert named <= set(COMMANDS)

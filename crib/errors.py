@@ -7,6 +7,7 @@ CribError
 │   ├── BadDesignation    a code on a box
 │   ├── UnknownName       a material, machine, person … that is not on record
 │   ├── BadList           a file offered for intake, with its rows
+│   │   └── BadHeadings   its headings must be said first
 │   └── BadExport         a folder offered for import that is not as it was written
 ├── RefusedError          exit 1: understood, but the answer is no
 │   ├── NothingFound
@@ -132,6 +133,12 @@ class BadList(InputError):
     def __init__(self, message: str, rows: Sequence[Mapping[str, object]] = (), hint: str = "") -> None:
         super().__init__(message, hint, rows=[dict(r) for r in rows])
         self.rows = tuple(rows)
+
+
+class BadHeadings(BadList):
+    """A list whose headings tell no list known here, or not all of it: what they are must be said."""
+
+    code = "bad_headings"
 
 
 class BadExport(InputError):

@@ -24,6 +24,20 @@ _FORBIDDEN = (b"<!DOCTYPE", b"<!ENTITY")  # no workbook has them; they are how a
 Row = tuple[int, list[str]]
 
 
+def content_of(path: str) -> bytes:
+    """Give the bytes of a file that a user names.
+
+    Raises:
+        BadList: there is no such file, or it can't be read.
+    """
+    try:
+        with open(path, "rb") as handle:
+            return handle.read()
+    except (OSError, ValueError) as error:  # a path may hold what no path can
+        why = error.strerror if isinstance(error, OSError) and error.strerror else error
+        raise BadList(f"{path}: {why}", hint="give the path of a CSV or XLSX file") from error
+
+
 def read_cells(file: str, content: bytes) -> Iterator[Row]:
     """Give the rows of a list, each with the number of its line; blank ones are left out.
 

@@ -13,6 +13,7 @@ from sqlalchemy import select
 from crib.desk import tables
 from crib.desk.asking.codes import readable
 from crib.desk.intake import relist
+from crib.desk.intake.cells import content_of
 from crib.desk.intake.lists import FORMS, Form, ListRow, Problem, read_list
 from crib.desk.intake.mapping import Mapped, Translator
 from crib.desk.intake.new_item import RowError, edges_of, new_item, reading_of
@@ -118,15 +119,8 @@ Sheet = tuple[Form, list[ListRow], list[Problem]]
 
 
 def _read_file(file: str, system: str, translate: Translator, usual: Mapping[str, str]) -> Sheet:
-    try:
-        with open(file, "rb") as handle:
-            content = handle.read()
-    except OSError as error:
-        raise BadList(
-            f"{file}: {error.strerror or error}", hint="give the path of a CSV or XLSX file"
-        ) from error
     name, folder = os.path.basename(file), os.path.dirname(file)
-    return read_list(name, content, system, folder=folder, translate=translate, usual=usual)
+    return read_list(name, content_of(file), system, folder=folder, translate=translate, usual=usual)
 
 
 def _take_all(

@@ -7,21 +7,25 @@ from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import UTC, date, datetime
 from difflib import get_close_matches
+from itertools import chain, islice
 from typing import Any
 
 from crib.desk.hands import hand_of
 from crib.desk.intake.cells import WORKBOOK, read_cells
 from crib.desk.typed import read_life
-from crib.errors import BadList, InputError
+from crib.errors import BadHeadings, BadList, InputError
 from crib.store import words
 from crib.units import Kind, read
 from crib.units.money import Money, read_money
 from crib.units.spans import read_days
 
 ITEMS = "items"
-Translate = Callable[[str, Sequence[str]], list[str]]
+# a list's name, its headings, its first rows -> our columns
+Translate = Callable[[str, Sequence[str], Sequence[Sequence[str]]], list[str]]
 Cell = Callable[[str, str], Any]  # text and the user's system of units -> value; raises InputError
 LONGEST_CELL = 10_000
+MOST_NEAR = 3
+LOOKED_AT = 20  # so many rows tell what a column holds
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -436,7 +440,9 @@ def read_list(
     """
     lines = read_cells(file, content)
     typed = next(lines, (0, []))[1]
-    header = translate(file, typed) if translate else [name.strip().lower() for name in typed]
+    first = list(islice(lines, LOOKED_AT))
+    rows_shown = [cells for _, cells in first]
+    header = translate(file, typed, rows_shown) if translate else [name.strip().lower() for name in typed]
     given = {name: text for name, text in (usual or {}).items() if text}
     form = _form_of(file, [name for name in header if name], given)
     if form.name != ITEMS:
@@ -444,7 +450,7 @@ def read_list(
     header += [name for name in given if name not in header]
     rows: list[ListRow] = []
     problems: list[Problem] = []
-    for line, cells in lines:
+    for line, cells in chain(first, lines):
         # rows of a sheet end with their last cell that holds something
         short = len(typed) - len(cells) if content.startswith(WORKBOOK) else 0
         cells += [""] * (max(0, short) + len(header) - len(typed))
@@ -470,9 +476,15 @@ def _form_of(file: str, header: Sequence[str], given: Mapping[str, str]) -> Form
             if len(set(header)) < len(header):
                 raise BadList(f"{file}: a column stands twice", hint="each column once: " + ", ".join(header))
             return form
-    wanted = "; ".join(f"{form.name}: " + ", ".join(sorted(form.told_by)) for form in FORMS)
-    raise BadList(
-        f"{file}: the first line is not the column names of a list known here", hint=f"needed: {wanted}"
+    if not header:
+        raise BadList(f"{file} is empty", hint="the first line of a list names its columns")
+    nearest = [form for form in FORMS if form.name == ITEMS or set(header) <= set(form.columns)]
+    nearest.sort(key=lambda form: form.name != ITEMS)
+    lacks = [", ".join(sorted((form.or_by or form.told_by) - set(header) - set(given))) for form in nearest]
+    needs = [f"a list of {form.name} needs {names}" for form, names in zip(nearest, lacks, strict=True)]
+    raise BadHeadings(
+        f"{file}: its columns tell no list known here",
+        hint="; ".join(needs[:MOST_NEAR]) + "; for all tools alike: --owner NAME --at PLACE",
     )
 
 

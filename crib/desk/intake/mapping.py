@@ -2,16 +2,22 @@
 
 import csv
 import io
-from collections.abc import Iterable, Mapping, Sequence
+import os
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from difflib import get_close_matches
+from itertools import islice
 
-from crib.desk.intake.cells import read_cells
-from crib.desk.intake.lists import FORMS, ITEM_COLUMNS, ITEMS
-from crib.errors import BadList, InputError
+from crib.desk.asking.codes import readable
+from crib.desk.intake.cells import content_of, read_cells
+from crib.desk.intake.lists import FORMS, ITEM_COLUMNS, ITEMS, LOOKED_AT
+from crib.errors import BadHeadings, BadList, InputError
 from crib.store.cells import guarded
+from crib.store.words import CONDITIONS, ITEM_KINDS, PATH_JOINT
 
-CLOSE = 0.8
+CLOSE, A_LITTLE = 0.8, 0.6
+MOST_SUGGESTED = 3
+OURS, SAID, GUESSED, UNKNOWN = "ours", "said", "guessed", "unknown"
 # what people write above a column of tools, in lower case
 MEANS = {
     "designation": "code", "iso code": "code", "ansi code": "code", "insert code": "code",
@@ -28,6 +34,14 @@ MEANS = {
     "nose radius": "re", "radius": "re", "smallest bore": "dmin", "min bore": "dmin", "diameter": "dc",
     "borrower": "lent_to", "due": "due_back", "length": "lf", "material": "tool_material",
 }  # fmt: skip
+_KNOWN = {**{name.replace("_", " "): name for name in ITEM_COLUMNS}, **MEANS}
+# what cells alone tell of their column
+_TELLING: tuple[tuple[str, Callable[[str], bool]], ...] = (
+    ("quantity", str.isdigit),
+    ("condition", lambda cell: cell.lower() in CONDITIONS),
+    ("kind", lambda cell: cell.lower() in ITEM_KINDS),
+    ("place", lambda cell: PATH_JOINT.strip() in cell),
+)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -45,6 +59,27 @@ class Mapped:
     heading: str
     column: str
     how: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Heading:
+    """One heading of a list of tools, with what is taken for it and what it may be.
+
+    Attributes:
+        file: the list.
+        heading: as it stands there.
+        column: ours; empty where it is left out, or unknown.
+        how: "ours", "said", "guessed" or "unknown".
+        likely: columns that it may be, the likeliest first.
+        example: the first cell below it that holds something.
+    """
+
+    file: str
+    heading: str
+    column: str
+    how: str
+    likely: tuple[str, ...]
+    example: str
 
 
 def said_mapping(pairs: Iterable[str]) -> dict[str, str]:
@@ -71,11 +106,7 @@ def file_mapping(path: str) -> dict[str, str]:
         BadList: it can't be read.
         InputError: it names no column of ours.
     """
-    try:
-        with open(path, "rb") as handle:
-            rows = [cells for _, cells in read_cells(path, handle.read())]
-    except OSError as error:
-        raise BadList(f"{path}: {error.strerror or error}", hint="give the path of a kept mapping") from error
+    rows = [cells for _, cells in read_cells(path, content_of(path))]
     if not rows or [_plain(cell) for cell in rows[0]] != ["heading", "column"]:
         raise BadList(f"{path} is no mapping", hint="its first line is: heading,column")
     return {_plain(cells[0]): _column(cells[1] if len(cells) > 1 else "") for cells in rows[1:]}
@@ -103,67 +134,131 @@ class Translator:
         self.said = said
         self.mapped: list[Mapped] = []
 
-    def __call__(self, file: str, header: Sequence[str]) -> list[str]:
+    def __call__(self, file: str, header: Sequence[str], rows: Sequence[Sequence[str]]) -> list[str]:
         """Give our columns; a list that has them already stays as it is.
 
         Raises:
-            BadList: a heading that nothing is known of.
+            BadHeadings: a heading that nothing is known of.
         """
-        plain = [_plain(heading) for heading in header]
         as_typed = [heading.strip().lower() for heading in header]
-        others = [form for form in FORMS if form.name != ITEMS and form.told_by <= set(as_typed)]
-        known = sum(heading in self.said or bool(_guess(heading)) for heading in plain)
-        if others or set(as_typed) <= set(ITEM_COLUMNS) - set(self.said) or known < 2:
+        if _of_others(header) or set(as_typed) <= set(ITEM_COLUMNS) - set(self.said):
             return as_typed
-        columns, told = map_header(file, header, self.said)
+        columns, told = map_header(file, header, self.said, rows)
         self.mapped += told
         return columns
 
 
-def map_header(file: str, header: Sequence[str], said: Mapping[str, str]) -> tuple[list[str], list[Mapped]]:
+def map_header(
+    file: str, header: Sequence[str], said: Mapping[str, str], rows: Sequence[Sequence[str]] = ()
+) -> tuple[list[str], list[Mapped]]:
     """Give our columns for a user's headings; a heading that is left out becomes "".
 
     Args:
         file: the list, for messages.
         header: its first line.
         said: plain heading -> column, from the user; the rest is guessed.
+        rows: its first rows, from which likely columns are told.
 
     Raises:
-        BadList: a heading that nothing is known of, or two that mean the same.
+        BadHeadings: a heading that nothing is known of, or two that mean the same.
     """
-    columns, told, strange = [], [], []
-    for heading in header:
-        plain = _plain(heading)
-        column = said.get(plain, plain if plain in ITEM_COLUMNS else None)
-        if column is None and (column := _guess(plain)) is not None:
-            told.append(Mapped(file=file, heading=heading.strip(), column=column, how="guessed"))
-        elif plain in said:
-            told.append(Mapped(file=file, heading=heading.strip(), column=said[plain], how="said"))
-        elif column is None:
-            strange.append(heading.strip())
-        columns.append(column or "")
-    if strange:
-        raise BadList(
-            f"{file}: nothing is known of the heading {strange[0]!r}"
-            + (f" and {len(strange) - 1} more" * (len(strange) > 1)),
-            hint=f'say which column it is: --map "{strange[0]}=note"; --map "{strange[0]}=" leaves it out',
+    found = look_at(file, header, said, rows)
+    if strange := [one for one in found if one.how == UNKNOWN]:
+        first, more = strange[0], len(strange) - 1
+        likely = " ".join(f'--map "{one.heading}={one.likely[0]}"' for one in strange[:MOST_SUGGESTED])
+        raise BadHeadings(
+            f"{file}: nothing is known of the heading {first.heading!r}" + (f" and {more} more" * (more > 0)),
+            hint=f'say what it is, perhaps {likely}; --map "{first.heading}=" leaves it out',
         )
+    columns = [one.column for one in found]
     twice = [column for column in columns if column and columns.count(column) > 1]
     if twice:
-        both = [heading for heading, column in zip(header, columns, strict=True) if column == twice[0]]
-        raise BadList(
-            f"{file}: {both[0]!r} and {both[1]!r} both mean {twice[0]}",
-            hint=f'leave one out: --map "{both[1]}="',
+        one, other, *_ = (
+            heading for heading, column in zip(header, columns, strict=True) if column == twice[0]
         )
-    return columns, told
+        raise BadHeadings(
+            f"{file}: {one!r} and {other!r} both mean {twice[0]}", hint=f'leave one out: --map "{other}="'
+        )
+    told = (
+        Mapped(file=file, heading=one.heading, column=one.column, how=one.how)
+        for one in found
+        if one.how in (SAID, GUESSED)
+    )
+    return columns, list(told)
+
+
+def look_at(
+    file: str, header: Sequence[str], said: Mapping[str, str], rows: Sequence[Sequence[str]]
+) -> list[Heading]:
+    """Tell of every heading of a list of tools what it is taken for, and what it may be.
+
+    Args:
+        file: the list, for messages.
+        header: its first line.
+        said: plain heading -> column, from the user.
+        rows: its first rows.
+    """
+    found = []
+    for at, typed in enumerate(header):
+        plain = _plain(typed)
+        cells = [row[at].strip() for row in rows if at < len(row) and row[at].strip()]
+        guess = _guess(plain)
+        if plain in said:
+            column, how = said[plain], SAID
+        elif plain in ITEM_COLUMNS:
+            column, how = plain, OURS
+        else:
+            column, how = guess or "", UNKNOWN if guess is None else GUESSED
+        found.append(
+            Heading(
+                file=file, heading=typed.strip(), column=column, how=how, likely=_likely(plain, cells),
+                example=next(iter(cells), ""),
+            )
+        )  # fmt: skip
+    return found
+
+
+def headings_of(files: Sequence[str], said: Mapping[str, str]) -> tuple[Heading, ...]:
+    """Tell of every heading in lists of tools what it is taken for; other lists have fixed columns.
+
+    Args:
+        files: paths of CSV or XLSX files.
+        said: plain heading -> column, from the user.
+
+    Raises:
+        BadList: a file can't be read.
+    """
+    found: list[Heading] = []
+    for path in files:
+        file = os.path.basename(path)
+        header, *rows = list(
+            islice((cells for _, cells in read_cells(file, content_of(path))), LOOKED_AT)
+        ) or [[]]
+        if not _of_others(header):
+            found += look_at(file, header, said, rows)
+    return tuple(found)
+
+
+def _of_others(header: Sequence[str]) -> bool:
+    """Tell whether a header is that of another sort of list than tools."""
+    as_typed = {heading.strip().lower() for heading in header}
+    return any(form.told_by <= as_typed for form in FORMS if form.name != ITEMS)
 
 
 def _guess(plain: str) -> str | None:
     if not plain:
         return ""
-    known = {**{name.replace("_", " "): name for name in ITEM_COLUMNS}, **MEANS}
-    near = get_close_matches(plain, known, n=1, cutoff=CLOSE)
-    return known[near[0]] if near else None
+    near = get_close_matches(plain, _KNOWN, n=1, cutoff=CLOSE)
+    return _KNOWN[near[0]] if near else None
+
+
+def _likely(plain: str, cells: Sequence[str]) -> tuple[str, ...]:
+    """Give columns that a heading may mean, by what stands below it and by near names."""
+    by_cells = [name for name, fits in _TELLING if cells and all(fits(cell) for cell in cells)]
+    if cells and sum(readable(cell) is not None for cell in cells) * 2 > len(cells):
+        by_cells.insert(0, "code")
+    by_name = [_KNOWN[name] for name in get_close_matches(plain, _KNOWN, n=3, cutoff=A_LITTLE)]
+    return tuple(dict.fromkeys((*by_cells, *by_name, "note")))
 
 
 def _column(text: str) -> str:

@@ -111,15 +111,29 @@ def test_a_list_is_known_by_its_columns(header: str, name: str) -> None:
 # -- a file that is no list -------------------------------------------------------------------------------
 
 
-def test_an_empty_file_says_which_columns_are_needed() -> None:
+def test_an_empty_file_says_what_its_first_line_must_be() -> None:
     for content in (b"", b"\n", b"\xef\xbb\xbf"):
-        assert "items: owner, tag" in refused(content).hint
+        assert refused(content).message == "a.csv is empty"
+
+
+@pytest.mark.parametrize(
+    ("header", "told"),
+    [
+        ("code,quantity", "a list of items needs owner, place"),
+        ("place,kind", "a list of places needs inside"),
+        ("gauge", "a list of rods needs length"),
+    ],
+)
+def test_columns_that_tell_no_list_get_what_the_nearest_list_lacks(header: str, told: str) -> None:
+    error = refused(header.encode())
+    assert told in error.hint
+    assert len(error.hint) < 160
 
 
 @pytest.mark.parametrize(
     ("content", "said"),
     [
-        (b"a,b,c\n1,2,3\n", "not the column names"),
+        (b"a,b,c\n1,2,3\n", "tell no list known here"),
         (b"tag,owner,place,colour\nX1,Ada,shop,red\n", "no column|no list of items has a column 'colour'"),
         (b"tag,owner,place,label,label\nX1,Ada,shop,a,b\n", "stands twice"),
         (b"tag,owner,place,Label,label\nX1,Ada,shop,a,b\n", "stands twice"),

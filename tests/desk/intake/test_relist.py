@@ -8,9 +8,9 @@ from small_shop import open_shop
 from crib.desk.asking.ask import find
 from crib.desk.asking.story import story
 from crib.desk.intake.intake import Taken, intake
-from crib.desk.intake.mapping import file_mapping, map_header, mapping_bytes, said_mapping
+from crib.desk.intake.mapping import file_mapping, headings_of, map_header, mapping_bytes, said_mapping
 from crib.desk.keeping.audit import audit
-from crib.errors import BadList, InputError
+from crib.errors import BadHeadings, BadList, InputError
 from crib.report.sheets import xlsx_bytes
 
 OWN = """Insert Code;Qty;Location;Whose;Grade;Colour
@@ -63,6 +63,26 @@ def test_a_kept_mapping_serves_again(shop: str, tmp_path: Path) -> None:
         said_mapping(["A=size"])
     with pytest.raises(BadList, match="both mean"):
         map_header("a.csv", ["Qty", "Pieces"], {})
+
+
+def test_foreign_headings_are_asked_for_in_one_short_line_with_likely_columns(
+    shop: str, tmp_path: Path
+) -> None:
+    """By a list of tools whose headings are all in another language."""
+    own = "Platte;Anzahl;Zustand;Lagerort\nCNMG 120408;10;new;shop / bay\nDCMT 11T304;5;worn;shop / bay\n"
+    with pytest.raises(BadHeadings) as refused:
+        take(shop, tmp_path, own)
+    error = refused.value
+    assert error.message == "own.xlsx: nothing is known of the heading 'Platte' and 3 more"
+    assert '--map "Platte=code" --map "Anzahl=quantity" --map "Zustand=condition"' in error.hint
+    assert len(error.hint) < 200
+    found = headings_of([str(tmp_path / "own.xlsx")], {})
+    assert [(one.heading, one.how, one.likely[0], one.example) for one in found] == [
+        ("Platte", "unknown", "code", "CNMG 120408"),
+        ("Anzahl", "unknown", "quantity", "10"),
+        ("Zustand", "unknown", "condition", "new"),
+        ("Lagerort", "unknown", "place", "shop / bay"),
+    ]
 
 
 def test_owner_and_place_may_be_said_for_all_rows(shop: str, tmp_path: Path) -> None:

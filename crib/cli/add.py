@@ -61,7 +61,7 @@ def command(
     """Take tools in by their codes: the geometry is read from the code, the rest said in options.
 
     \b
-    crib add "CNMG 120408" --quantity 10 --grade "tough one" --at "cabinet / drawer 1"
+    crib add "CNMG 120408" --quantity 10 --grade "tough one" --at "drawer 1"
     crib add --like H03 --mark "TA 7"
     crib add --drawer "works / lathe / drawer 2"
 

@@ -25,17 +25,17 @@ def command() -> None:
     """What am I owed for my own tools?
 
     \b
-    crib claim                                 all claims, and tools that may be worth one
+    crib claim                         all claims, and tools that may be worth one
     crib claim new D08 --event "worn out" --basis agreed --seen "W. Oddney"
     crib claim add 2026-1 H03 --event broken --basis "like for like"
-    crib claim 2026-1                          lines, sums, GAPS, deadlines, steps
+    crib claim 2026-1                  lines, sums, GAPS, deadlines, steps
     crib claim send 2026-1 --on 2026-11-20 --accept-gaps
     crib claim agree 2026-1 1 --amount "50 EUR" --by "the foreman"
     crib claim refuse 2026-1 2 --why "not on the inventory"
     crib claim settle 2026-1 --how "with the wages"
     crib claim replace 2026-1 1 --tag D20 --owner "Tamsin Arkwell"
     crib claim close 2026-1
-    crib claim print 2026-1 claim.pdf          or .csv, .xlsx
+    crib claim print 2026-1 claim.pdf  or .csv, .xlsx
     """
 
 

@@ -19,11 +19,11 @@ def command() -> None:
     """Photos, receipts and statements of a tool, kept in the store.
 
     \b
-    crib evidence H03                                what there is
+    crib evidence H03                         what there is
     crib evidence add H03 mark.jpg --says "my mark on the shank"
     crib evidence add H03 bill.pdf --kind receipt --on 2019-04-12
-    crib evidence add 2026-1/2 chipped.jpg           of line 2 of a claim
-    crib evidence open 4                             outside, in the machine's own viewer
+    crib evidence add 2026-1/2 chipped.jpg    of line 2 of a claim
+    crib evidence open 4                      outside, in the machine's own viewer
     crib evidence save 4 FILE
     crib evidence withdraw 4 --why "another tool"
     """

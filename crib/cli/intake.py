@@ -45,7 +45,7 @@ def command(
 
     \b
     crib intake people.csv places.csv tools.xlsx --dry-run
-    crib intake my-tools.xlsx --map "My Heading=code" --owner "Ada Quill" --at "shop / bay"
+    crib intake tools.xlsx --map "My Heading=code" --owner "Ada Quill"
     crib intake tools.csv --update
 
     A list of tools may have headings of your own: those that are near a name of ours are guessed, and shown.

@@ -18,12 +18,12 @@ def command() -> None:
     """What a job needs, as a list in shop talk, matched to what there is.
 
     \b
-    crib kit                                    all kits
+    crib kit                            all kits
     crib kit new "big ring" --note "bogie bracket"
     crib kit add "big ring" left hand holder for WNMG080404
     crib kit add "big ring" WNMG080404 --count 2
-    crib kit match "big ring"                   have, borrow, at home, missing; what else would do
-    crib kit choose "big ring" 2 I05            take that one
+    crib kit match "big ring"           what there is, and what else would do
+    crib kit choose "big ring" 2 I05    take that one
     crib kit match "big ring" --to tray.pdf
     """
 

@@ -37,7 +37,7 @@ def command(
 
     \b
     crib labels H03 H04 --pdf labels.pdf
-    crib labels --at "insert cabinet / drawer 1" --size 70x37 --margin 0x0.5 --gap 0x0 --pdf l.pdf
+    crib labels --at "drawer 1" --size 70x37 --margin 0x0.5 --gap 0x0 --pdf l.pdf
 
     Scanned into crib find, the Ask line or any line that takes a tag, the code is the tool.
     """

@@ -46,8 +46,8 @@ def command(
     """How a cut went, for the next one like it.
 
     \b
-    crib log                                    what was cut, latest first
-    crib log --last clean                       the first choice of the last pick went well
+    crib log                      what was cut, latest first
+    crib log --last clean         the first choice of the last pick went well
     crib log chatter --candidate 2 --heard "190 Hz" --depth "1 mm"
     crib log "worn out" --minutes 18
     crib log --withdraw 7 --why "another insert"

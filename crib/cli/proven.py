@@ -17,7 +17,7 @@ def command() -> None:
 
     \b
     crib proven                     all of them
-    crib proven add --material 4140 --tool "coated carbide" --vc "110 m/min" --feed 0.2
+    crib proven add --material 4140 --tool HSS --vc "25 m/min" --feed 0.2
     crib proven forget 3            no. 3 counts no more; it stays on record
     crib setting speeds own         they win over the book's
     """

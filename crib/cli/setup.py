@@ -23,12 +23,12 @@ def command() -> None:
     """Set-ups that are kept by name, with what was measured at each of their points.
 
     \b
-    crib setup                              all of them
-    crib setup "pump liner"                 one of them
-    crib setup add "pump liner" --machine "old lathe" --note "soft jaws, mouth free"
-    crib setup measure "pump liner:mouth" --force "100 N" --deflection "0.03 mm" --gives away
+    crib setup                           all of them
+    crib setup "pump liner"              one of them
+    crib setup add "pump liner" --machine "old lathe" --note "mouth free"
+    crib setup measure "pump liner:mouth" --force "100 N" --deflection "0.03 mm"
     crib setup measure "pump liner:mouth" --wav tap.wav
-    crib pick … --setup "pump liner"        reckons with the point that rings first
+    crib pick … --setup "pump liner"     reckons with the point that rings first
     """
 
 

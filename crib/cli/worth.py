@@ -35,7 +35,7 @@ def command(tag: str, currency: str, out: Output, db: str, **told: str) -> None:
     \b
     crib worth H03
     crib worth H03 --agreed "85 EUR" --source "inventory of 2025, both initials"
-    crib worth H03 --replacement 140 EUR --source "price list 2026" --life "20 years"
+    crib worth H03 --replacement 140 EUR --source "price list" --life "20 years"
     crib worth H03 --origin gift --got 2019-04-12 --from "an uncle"
     """
     request = WorthRequest(**told)

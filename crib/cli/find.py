@@ -54,9 +54,7 @@ def item_lines(item: FoundItem) -> Iterable[str]:
     whose = f"{item.owner}'s, {item.condition}"
     count = f", {item.quantity} of them" if item.quantity != 1 else ""
     edges = "" if item.edges_left is None else f", {item.edges_left} edges left"
-    where = f"lent to {item.held_by}" if item.held_by else item.place
-    due = f" until {item.due_back}" if item.due_back else ""
     site = "" if item.on_site else "  (not on hand)"
-    yield f"       {whose}{count}{edges}; {where}{due}{site}"
+    yield f"       {whose}{count}{edges}; {item.loan or item.place}{site}"
     if item.note:
         yield f"       note: {item.note}"

@@ -175,6 +175,7 @@ def in_words(item: "FoundItem") -> list[str]:
     where = item.place or item.site or "place not recorded"
     if item.held_by:
         where = f"with {item.held_by}" + (f", due back {item.due_back}" if item.due_back else "")
+        where += ", OVERDUE" if item.overdue else ""
     left = [f"{item.quantity} pcs" if item.quantity != 1 else ""]
     left.append(f"{item.edges_left} edges left" if item.edges_left is not None else "")
     facts = [whose, where, item.condition, *left]

@@ -273,6 +273,7 @@ class Asker:
             serial=row.serial,
             note=row.note,
             takes=_takes(row),
+            overdue=row.due_back is not None and row.due_back < _today(),
         )
 
 

@@ -21,7 +21,13 @@ KIND_WORDS = {
 
 
 class FoundItem(NamedTuple):
-    """One tool or batch as shown: `takes` is what a holder or bar takes, `is_own` says that it is mine."""
+    """One tool or batch as shown.
+
+    Attributes:
+        takes: what a holder or bar takes.
+        is_own: it is mine.
+        overdue: lent, and it should be back.
+    """
 
     id: int
     tag: str
@@ -43,6 +49,15 @@ class FoundItem(NamedTuple):
     note: str | None
     takes: str | None
     serial: str | None = None
+    overdue: bool = False
+
+    @property
+    def loan(self) -> str:
+        """Who has it and until when; empty where it is not lent."""
+        if not self.held_by:
+            return ""
+        due = f" until {self.due_back}" if self.due_back else ""
+        return f"lent to {self.held_by}{due}" + (", OVERDUE" if self.overdue else "")
 
 
 class Found(NamedTuple):
@@ -73,11 +88,15 @@ def answer_lines(wanted: Wanted, items: Sequence[FoundItem], total: int) -> tupl
     """Put an answer that found something into three lines: the answer, how sure and why, what next."""
     thing = _thing(wanted, total)
     verdict = f"Yes, {total} {thing} {_where(wanted)}."
+    if total == 1 and wanted.where in ("out", "overdue"):
+        verdict = f"{items[0].tag} is {items[0].loan}."
     if wanted.where is None:
         here = sum(item.on_site for item in items)
         on_site = f"{here} of those shown on site" if here else "none on site"
         verdict = f"{total} {thing} on record, {on_site}{_edges(items, total)}."
     step = "crib show TAG tells all about one." if total > 1 else f"crib show {items[0].tag}"
+    if total == 1 and items[0].held_by:
+        step = f"crib return {items[0].tag} when it is back; crib out {items[0].tag} tells who had it before."
     return verdict, _cares(items), step
 
 
@@ -167,7 +186,7 @@ def _cares(items: Iterable[FoundItem]) -> str:
         elif item.edges_left == 0 or item.quantity == 0:
             lines.append(f"{item.tag} is used up")
         elif item.held_by:
-            lines.append(f"{item.tag} is lent to {item.held_by}")
+            lines.append(f"{item.tag} is {item.loan}")
         elif item.note and "missing" in item.note.lower():
             lines.append(f"{item.tag}: {item.note}")
     return (
@@ -185,7 +204,4 @@ def _places(items: Sequence[FoundItem]) -> str:
 
 
 def _whereabouts(item: FoundItem) -> str:
-    if item.held_by:
-        due = f" until {item.due_back}" if item.due_back else ""
-        return f"{item.tag} lent to {item.held_by}{due}"
-    return f"{item.tag} at {item.place}"
+    return f"{item.tag} {item.loan or f'at {item.place}'}"

@@ -152,9 +152,13 @@ def test_a_loan_whose_borrower_has_left_still_says_who_has_it(demo_store: str) -
     assert "lent to Perrin Sallow" in here.detail
 
 
-def test_an_overdue_loan_gives_its_day(demo_store: str) -> None:
+def test_an_overdue_loan_gives_its_day(demo_store: str, monkeypatch: pytest.MonkeyPatch) -> None:
     (reamer,) = find(demo_store, "tag=D09").items
     assert (reamer.held_by, reamer.due_back) == ("Tobin Ashgrove", "2026-10-15")
+    for day, told in ((date(2026, 10, 15), ""), (date(2026, 10, 16), ", OVERDUE")):
+        monkeypatch.setattr("crib.desk.dates.today", lambda day=day: day)
+        found = find(demo_store, "who's got D09")
+        assert found.verdict == f"D09 is lent to Tobin Ashgrove until 2026-10-15{told}."
 
 
 def test_the_same_mark_on_two_tools_gives_both(demo_store: str) -> None:

@@ -15,6 +15,8 @@ from crib.desk.ringing.offered import keep
 from crib.units import Kind, show
 
 PRINTED = 5
+NAME_WIDE = 26
+RANKED_IN = (Kind.FORCE, Kind.STIFFNESS)
 GIVES = (
     "Which way it gives: away, along, along the spindle, down, slanting, unknown; several: away and along."
 )
@@ -106,17 +108,31 @@ def job_lines(answer: PickAnswer, system: str) -> Iterable[str]:
 
 def ranking_lines(candidates: Iterable[Candidate], system: str) -> Iterable[str]:
     """Put the ranking into lines."""
-    heads = "pushes of plain     cut's K margin      time  holds to"
-    yield f"     tool and insert                           {heads}"
+    push_in, stiff_in = (show(1.0, kind, system, both=False).split()[1] for kind in RANKED_IN)
+    heads = ("tool and insert", "push", "share", "cut's K", "margin", "min", "holds to")
+    yield _row("", heads)
+    yield _row("", ("", push_in, "of plain", stiff_in, "", "", ""))
     for one in candidates:
         named = code(one.holder) + (f" + {code(one.insert)}" if one.insert else "")
-        push = show(one.pressure_N, Kind.FORCE, system, both=False)
-        stiff = show(one.regenerative_stiffness_N_mm, Kind.STIFFNESS, system, both=False)
-        tied = f", tied with {ranks(one.tied_with)}" if one.tied_with else ""
-        flags = tied + ", low pressure" * one.low_pressure
-        time = "" if one.minutes is None else f"{one.minutes:.0f} min"
-        figures = f"{push:>9} {one.pressure_ratio:8.2f} {stiff:>11} {one.stability_margin:6.2f} {time:>9}"
-        yield f"  {one.rank:2} {named:40} {figures}  {one.holds_to}{flags}"
+        figures = (one.pressure_N, one.regenerative_stiffness_N_mm)
+        push, stiff = (
+            show(value, kind, system, both=False).split()[0]
+            for value, kind in zip(figures, RANKED_IN, strict=True)
+        )
+        time = "" if one.minutes is None else f"{one.minutes:.0f}"
+        share, margin = f"{one.pressure_ratio:.2f}", f"{one.stability_margin:.2f}"
+        yield _row(str(one.rank), (named, push, share, stiff, margin, time, one.holds_to))
+        tied = [f"pushes like {ranks(one.tied_with)}"] if one.tied_with else []
+        if flags := [*tied, *["low pressure"] * one.low_pressure]:
+            yield f"      {', '.join(flags)}"
+
+
+def _row(rank: str, cells: tuple[str, str, str, str, str, str, str]) -> str:
+    """Put one line of the ranking together, as wide as a terminal at most."""
+    named, push, share, stiff, margin, time, holds_to = cells
+    named = named if len(named) <= NAME_WIDE else f"{named[: NAME_WIDE - 1]}…"
+    figures = f"{push:>8}{share:>9}{stiff:>8}{margin:>7}{time:>5}"
+    return f"{rank:>3} {named:{NAME_WIDE}}{figures}  {holds_to}".rstrip()
 
 
 def start_lines(best: Candidate, system: str) -> Iterable[str]:

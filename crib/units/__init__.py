@@ -9,13 +9,13 @@ ratio a plain number
 """
 
 from crib.units.kinds import Kind, System
-from crib.units.printing import inch_fraction, show
+from crib.units.printing import inch_fraction, show, span
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
     from crib.units.reading import Quantity, read, read_range
 
-__all__ = ["Kind", "Quantity", "System", "inch_fraction", "read", "read_range", "show"]
+__all__ = ["Kind", "Quantity", "System", "inch_fraction", "read", "read_range", "show", "span"]
 
 
 def __getattr__(name: str) -> object:

@@ -67,6 +67,11 @@ def show(
     return f"{text} ({_one(value, kind, other, first=False, fine=fine)})"
 
 
+def span(low: str, high: str) -> str:
+    """Give the two ends of a band as printed: "1.8 to 2.2"; one figure where both print alike."""
+    return low if low == high else f"{low} to {high}"
+
+
 def inch_fraction(mm: float) -> str | None:
     """Give a length as a fraction of an inch, if it is one.
 

@@ -37,8 +37,12 @@ def test_a_set_up_measured_bit_by_bit(crib_writing: Crib, tmp_path: Path) -> Non
     assert point["frequency_hz"] == pytest.approx(130, rel=2e-3)
     assert point["damping_low"] <= point["damping_ratio"] <= point["damping_high"]
     assert point["partly_assumed"] is False
+    # stiffness counts by the push, pitch and damping by the recording: both are named
+    assert point["how"].startswith("push test; recording, 3 taps in ")
     again = crib.json("setup", "measure", "wheel disc:rim", "--force", "200 N", "--deflection", "0.040 mm")
-    assert again["setup"]["points"][0]["k_N_mm"] == pytest.approx(5000)  # the newest counts
+    [point] = again["setup"]["points"]
+    assert point["k_N_mm"] == pytest.approx(5000)  # the newest counts
+    assert point["how"].startswith("recording, 3 taps in ") and point["how"].endswith("; push test")
     hub = crib.json("setup", "measure", "wheel disc:hub", "--force", "900 N", "--deflection", "0.030 mm")
     assert [one["name"] for one in hub["setup"]["points"]] == ["rim", "hub"]  # the one that rings first
     picked = crib.json("pick", *CUT, "--setup", "wheel disc")

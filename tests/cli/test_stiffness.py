@@ -1,11 +1,15 @@
 """crib stiffness: what is typed at the machine, and what the contract gives back."""
 
+from math import pi
 from pathlib import Path
 
 import numpy as np
 import pytest
 from commands import Crib
 from ringing import taps, write_wav
+from scipy.integrate import quad
+
+from crib.desk.ringing.measure import MeasureRequest, band_words, measured
 
 
 def test_a_push_and_a_tap(crib: Crib) -> None:
@@ -109,6 +113,28 @@ def test_a_bar_and_work(crib: Crib) -> None:
     assert crib.json("stiffness", "--bar", "B02")["d_mm"] == 16
     work = crib.json("stiffness", "--work", "60", "--length", "600", "--held", "Chuck + centre")
     assert work["at_mm"] == pytest.approx(351.5, abs=0.1)
+
+
+def test_a_bar_is_as_stiff_in_a_pick_as_by_itself(crib: Crib) -> None:
+    """Both against the sum of bending and shear, integrated along the bar (Castigliano)."""
+    d, out, E = 32.0, 160.0, 206_000.0
+    bends = quad(lambda x: x**2 / (E * pi * d**4 / 64.0), 0.0, out)[0]
+    shears = quad(lambda _: 1.0 / (0.9 * E / 2.6 * pi * d**2 / 4.0), 0.0, out)[0]
+    alone = crib.json("stiffness", "--bar", "32 mm", "--overhang", "160 mm", "--bar-material", "steel")
+    assert alone["k_ideal_N_mm"] == pytest.approx(1.0 / (bends + shears), rel=1e-6)
+    asked = ("--from", "139 mm", "--to", "140 mm", "--length", "160 mm", "--gives", "away")
+    picked = crib.json("pick", "--op", "bore", "--material", "cast iron", *asked, "--setup", "weak")
+    said = [line for one in picked["candidates"] for line in one["assumed"] if line.startswith("bar ⌀32 ")]
+    assert said and f"{alone['k_ideal_N_mm'] / 1000:.3g} kN/mm" in said[0]
+
+
+def test_a_band_whose_ends_print_alike_is_one_figure() -> None:
+    alike = measured(MeasureRequest(frequency="90 Hz", decay="2 %"), "metric")
+    assert "Damping from 1.4 to 2.6 %" in alike.detail
+    assert band_words(None, (0.02, 0.020001), "metric") == ["damping 2 %"]
+    assert band_words((4000.0, 4000.01), None, "metric") == [
+        "stiffness 4000 N/mm (22800 lbf/in) by the readings"
+    ]
 
 
 @pytest.mark.parametrize(

@@ -13,7 +13,16 @@ from crib.desk.picking.feed_marks import marks_of
 from crib.desk.picking.job import Job
 from crib.desk.picking.ring import AtPoint, Ring, words_of
 from crib.desk.picking.size_error import SizeErrors, chip_words, size_errors
-from crib.desk.picking.stock import Pair, Stock, Unfit, away_of, overhang_of, uses_facing_head, whereabouts
+from crib.desk.picking.stock import (
+    PLAIN_TO_SEE,
+    Pair,
+    Stock,
+    Unfit,
+    away_of,
+    overhang_of,
+    uses_facing_head,
+    whereabouts,
+)
 from crib.desk.ringing.change import Change
 from crib.desk.ringing.ladder import enough_of
 from crib.desk.starting import head, own
@@ -34,7 +43,6 @@ MODEL_SOURCES = ("rig_kienzle_rake", "rig_friction", "rig_edge_force", "rig_chat
 
 _WELDED = re.compile(r"\b(tack(s|ed|ing)?|weld\w*)\b", re.IGNORECASE)
 COMPARED = 20  # ties are told among the first so many, however many are asked for
-PLAIN_TO_SEE = ("is wanted", "this is outside work", "(name the machine)", "for facing")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -395,7 +403,7 @@ def _holds_to(job: Job, limit: float | None) -> str:
     if limit is None:
         return "any depth"
     if limit < tables.pick_rules().rubs_mm:
-        return "none worth cutting"
+        return "none"
     return show(limit, Kind.LENGTH, job.system, both=False)
 
 

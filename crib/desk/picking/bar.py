@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from crib.desk import tables
 from crib.desk.picking.stock import Held, Pair, overhang_of
 from crib.store.rows import BarRow
-from crib.trade.rigidity.bars import BarMaterial, bar_stiffness, find_bar_material
+from crib.trade.rigidity.bars import BarMaterial, find_bar_material, tip_stiffness
 from crib.trade.rigidity.ladder import in_series
 
 
@@ -29,7 +29,7 @@ def stiffness_of(job: Held, pair: Pair) -> tuple[float, tuple[str, ...]]:
         unknown = isinstance(pair.arm, BarRow) and pair.arm.dcon_mm is not None and across(job) > 0.0
         left_out = "length and reach not known: the bar's own give is left out"
         return job.setup.k_N_mm, (left_out,) if unknown else ()
-    own = bar_stiffness(bar.DCON_mm, bar.out_mm, bar.material.E_N_mm2)
+    own = tip_stiffness(bar.DCON_mm, bar.out_mm, bar.material.E_N_mm2)
     gives = f"bar ⌀{bar.DCON_mm:g} out {bar.out_mm:.0f} mm gives too: {own / 1000:.3g} kN/mm, ideal clamp"
     said = ["shank material not on record: reckoned as steel"] if bar.material_assumed else []
     return in_series(job.setup.k_N_mm, own / across(job)), (*said, gives)

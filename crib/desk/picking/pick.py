@@ -14,6 +14,7 @@ from crib.desk.picking.cut import Cut, data_for, drawbacks_of, pressure_of, rati
 from crib.desk.picking.job import Job, understand_job
 from crib.desk.picking.job import PickRequest as PickRequest
 from crib.desk.picking.ring import ring_of, sharper_rings
+from crib.desk.picking.size_error import minutes_per_mm
 from crib.desk.picking.stock import Pair, Stock, stock_for
 from crib.desk.ringing.change import Change as Change
 from crib.desk.ringing.holding import names_of
@@ -87,7 +88,7 @@ def rank(address: str, request: PickRequest) -> Ranked:
     stock = stock_for(job, tooling)
     ap_mm, why = _depth(job, stock.here)
     cuts, no_data = _work_out_all(job, stock.here, ap_mm)
-    quickest = _quickest(cuts)
+    quickest = _quickest(job, cuts)
     return Ranked(
         job=job,
         stock=stock,
@@ -208,7 +209,7 @@ _HOLDS_NOT = 3  # grades of a depth: 0 holds with a reserve, 1 just holds, 2 onl
 def _best_of(job: Job, pairs: Sequence[Pair], ap_mm: float) -> tuple[int, float]:
     """Give the best grade that any candidate reaches at a depth, and its margin."""
     cuts, _ = _work_out_all(job, pairs, ap_mm)
-    quickest, wanted = _quickest(cuts), tables.pick_rules().wanted_margin
+    quickest, wanted = _quickest(job, cuts), tables.pick_rules().wanted_margin
     best = (_HOLDS_NOT, 0.0)
     for cut in cuts:
         if not cut.stable:
@@ -259,7 +260,7 @@ def _order(job: Job, cut: Cut, quickest: float) -> tuple[object, ...]:
     the quicker one wins. On a rigid set-up the quickest. What does not hold stands by how near it comes to
     holding: there a blunt tool is not saved by having nothing else against it.
     """
-    minutes, rules = cut.minutes_per_mm, tables.pick_rules()
+    minutes, rules = minutes_per_mm(job, cut), tables.pick_rules()
     ids = (cut.pair.arm.item.id, cut.pair.insert.item.id if cut.pair.insert else 0)
     last = (-cut.margin, *ids)  # of two bars alike otherwise, the stiffer
     drawbacks = len(_drawbacks(job, cut, quickest))
@@ -272,14 +273,14 @@ def _order(job: Job, cut: Cut, quickest: float) -> tuple[object, ...]:
     return (1, -round(cut.margin, 1), drawbacks, minutes, last)
 
 
-def _quickest(cuts: Iterable[Cut]) -> float:
+def _quickest(job: Job, cuts: Iterable[Cut]) -> float:
     """Give the time of the quickest candidate that holds: what rings is no measure of time."""
-    return min((cut.minutes_per_mm for cut in cuts if cut.stable), default=inf)
+    return min((minutes_per_mm(job, cut) for cut in cuts if cut.stable), default=inf)
 
 
 def _drawbacks(job: Job, cut: Cut, quickest: float) -> tuple[str, ...]:
     """Say what speaks against a candidate although its figures may be good."""
-    times = cut.minutes_per_mm / quickest
+    times = minutes_per_mm(job, cut) / quickest
     if times <= tables.pick_rules().slow:
         return drawbacks_of(job, cut)
     return (*drawbacks_of(job, cut), f"takes {times:.2g} times as long as the quickest that holds")

@@ -13,7 +13,7 @@ from crib.desk.picking.cut import Cut, Plan, looked_at
 from crib.desk.picking.job import Job
 from crib.trade.cutting.chip import chip, chip_flags, smallest_chip
 from crib.trade.cutting.force import cutting_forces
-from crib.trade.rigidity.bars import bar_stiffness
+from crib.trade.rigidity.bars import tip_stiffness
 from crib.trade.rigidity.deflection import (
     BEAM_SOURCE,
     COPY_SOURCE,
@@ -22,7 +22,7 @@ from crib.trade.rigidity.deflection import (
     size_error_mm,
 )
 from crib.trade.rigidity.pressure import force_towards
-from crib.units import Kind, show
+from crib.units import Kind, show, span
 
 SPRING_SOURCE = "pick_spring"
 STAYS = {"turning": "the work stays large", "boring": "the bore stays small", "facing": "the work stays long"}
@@ -89,8 +89,7 @@ def size_errors(job: Job, cut: Cut) -> SizeErrors:
     looks = looked_at(Plan.of(cut.passes), (cut.f_mm, cut.finish_f_mm))
     found = tuple(_pass_error(job, cut, *look) for look in looks)
     last = found[-1]
-    wanted = abs(last.error_mm) > tables.pick_rules().spring_mm
-    spring = wanted and _cuts(job, cut, last)
+    spring = _springs(job, cut, last)
     left = _left(job, cut, last) if spring else None
     keys = [BEAM_SOURCE, SPRING_SOURCE, *([COPY_SOURCE] if spring else [])]
     return SizeErrors(
@@ -98,14 +97,21 @@ def size_errors(job: Job, cut: Cut) -> SizeErrors:
         spring=spring,
         left_mm=left,
         source=tuple(dict.fromkeys(cite(key) for key in keys)),
-        said=tuple(_words(job, found, left, rubs=wanted and not spring)),
+        said=tuple(_words(job, found, left)),
     )
+
+
+def minutes_per_mm(job: Job, cut: Cut) -> float:
+    """Give the minutes in the cut for each millimetre of its length, any spring pass with them."""
+    last = looked_at(Plan.of(cut.passes), (cut.f_mm, cut.finish_f_mm))[-1]
+    spring = _springs(job, cut, _pass_error(job, cut, *last))
+    return cut.minutes_per_mm + spring / (cut.finish_f_mm * cut.n_rev_min)
 
 
 def bar_k_N_mm(job: Job, cut: Cut) -> float | None:
     """Give the stiffness of the bar's tip; None where no bar bends in this cut, or its reach is not known."""
     bar = bar_in(job, cut.pair) if job.operation == "boring" else None
-    return bar_stiffness(bar.DCON_mm, bar.out_mm, bar.material.E_N_mm2) if bar else None
+    return tip_stiffness(bar.DCON_mm, bar.out_mm, bar.material.E_N_mm2) if bar else None
 
 
 def stiffness_band(job: Job) -> tuple[float, float]:
@@ -144,8 +150,15 @@ def _side(job: Job, last: PassError) -> float:
     return abs(last.error_mm) / (2.0 if job.on_diameter else 1.0)
 
 
-def _cuts(job: Job, cut: Cut, last: PassError) -> bool:
-    """Tell whether a spring pass makes a chip that this edge cuts, and does not rub only."""
+def _wanted(error_mm: float) -> bool:
+    """Tell whether what a pass leaves is worth going over once more."""
+    return abs(error_mm) > tables.pick_rules().spring_mm
+
+
+def _springs(job: Job, cut: Cut, last: PassError) -> bool:
+    """Tell whether a spring pass is due: wanted, with a chip that this edge cuts and does not only rub on."""
+    if not _wanted(last.error_mm):
+        return False
     thin = chip(_side(job, last), last.f_mm, cut.tool.RE_mm, cut.tool.KAPR_deg).h_max_mm
     return thin >= smallest_chip(cut.tool.hone_um, job.work.iso513, tables.chip_rules()).low_mm
 
@@ -156,30 +169,31 @@ def _left(job: Job, cut: Cut, last: PassError) -> float:
     return copied_error_mm(last.error_mm, grows, abs(last.Fp_N) / _side(job, last))
 
 
-def _words(job: Job, found: tuple[PassError, ...], left: float | None, *, rubs: bool) -> list[str]:
+def _words(job: Job, found: tuple[PassError, ...], left: float | None) -> list[str]:
     """Say what the passes leave: the last first, for it is what counts."""
     last, where = found[-1], "diameter" if job.on_diameter else "length"
 
     def size(value: float) -> str:
-        return show(round(abs(value), 4), Kind.LENGTH, job.system, both=False, fine=True)
+        return show(round(abs(value), 4), Kind.LENGTH, job.system, fine=True)
 
     if abs(last.error_mm) < NO_ERROR_MM:
         return [f"the push leaves nothing to speak of on {where}: it gives {job.setup.gives.words}"]
     stays = STAYS[job.operation] if last.error_mm > 0.0 else "it draws in and cuts too deep"
-    band = f"{size(last.low_mm)} to {size(last.high_mm)}"
+    band = span(size(last.low_mm), size(last.high_mm))
     name = "finishing pass" if last.kind == "finish" else "last pass"
-    said = [f"the {name} leaves about {size(last.error_mm)} ({band}) on {where}: {stays}"]
+    said = [f"the {name} leaves about {size(last.error_mm)} on {where}: {stays}"]
     if left is not None:
         said[0] += f"; take a spring pass: it brings that to about {size(left)}"
-    elif rubs:
+    elif _wanted(last.error_mm):
         said[0] += "; so thin a spring pass would only rub: allow for it when setting the last cut"
+    said.append(f"{band} by how stiff the set-up may be")
     if last.bar_mm is not None and abs(last.bar_mm) >= NO_ERROR_MM:
         said.append(f"of that the bar's own bending {size(last.bar_mm)}")
     if len(found) > 1 and found[0].kind == "rough":
         rough = found[0]
         told = f"a roughing pass leaves about {size(rough.error_mm)}"
-        much = abs(rough.error_mm) > tables.pick_rules().spring_mm
-        said.append(told + ": set the finishing pass by measuring, not by the dial" * much)
+        by_dial = ": set the finishing pass by measuring, not by the dial" * _wanted(rough.error_mm)
+        said.append(told + by_dial)
     return said
 
 

@@ -18,6 +18,9 @@ from crib.trade.rigidity.setup import Setup
 from crib.units import Kind, show
 
 ArmRow = HolderRow | BarRow | BitRow
+TAKE_A_BAR = "bores take a bar"
+PLAIN_TO_SEE = ("is wanted", "this is outside work", TAKE_A_BAR, "for facing")
+"""Ends of reasons that one sees by looking at the tool."""
 _INCOMPLETE = re.compile(r"(?<!nothing )(?<!none )(?<!not )\bmissing\b", re.IGNORECASE)
 
 
@@ -191,8 +194,10 @@ def _why_not_head(job: Job, arm: HolderRow | BitRow) -> str:
     machine = job.machine
     if isinstance(arm, HolderRow) and arm.dmin_mm is not None and arm.dmin_mm > job.from_mm:
         return f"needs a bore of {show(arm.dmin_mm, Kind.LENGTH, job.system)}"
-    if machine is None or not machine.facing_head:
-        return "a square shank; bores take a bar, or a facing head (name the machine)"
+    if machine is None:
+        return f"a square shank, and no machine named that has a facing head: {TAKE_A_BAR}"
+    if not machine.facing_head:
+        return f"a square shank, and the {machine.name} has no facing head: {TAKE_A_BAR}"
     if machine.least_bore_mm is None:
         return "how small a bore the facing head can work in is not on record"
     if job.from_mm < machine.least_bore_mm:

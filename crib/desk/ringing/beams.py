@@ -13,10 +13,10 @@ from crib.trade.rigidity.bars import (
     Reach,
     bar_frequency_hz,
     bar_mass_kg,
-    bar_stiffness,
     find_bar_material,
     reach_words,
     shear_share,
+    tip_stiffness,
 )
 from crib.trade.rigidity.deflection import HELD, weakest_mm, work_frequency_hz, work_give_mm
 from crib.trade.rigidity.measuring import modal_mass_kg
@@ -202,7 +202,7 @@ class _Spring:
 
 def _bar(d_mm: float, out_mm: float, material: BarMaterial, bore_mm: float, head_kg: float) -> _Spring:
     shear = shear_share(d_mm, out_mm, bore_mm)
-    ideal = bar_stiffness(d_mm, out_mm, material.E_N_mm2, bore_mm) / (1.0 + shear)
+    ideal = tip_stiffness(d_mm, out_mm, material.E_N_mm2, bore_mm)
     own_kg = bar_mass_kg(d_mm, out_mm, material.rho_kg_m3, bore_mm)
     reach = tables.bar_reach().get(material.name)
     notes = []

@@ -5,8 +5,10 @@ from dataclasses import dataclass
 from crib.desk.picking.cut import Cut
 from crib.desk.picking.feed_marks import marks_of
 from crib.desk.picking.job import Job
+from crib.desk.picking.size_error import minutes_per_mm
 from crib.desk.starting.life import life_rows
 from crib.trade.cutting.life import exponent_band
+from crib.units import span
 
 MANY = 10.0  # past it a power law has nothing more to say
 SAME = 0.05  # what changes by less is as before
@@ -37,7 +39,7 @@ class Change:
 
 def effects_of(job: Job, before: Cut, after: Cut) -> tuple[str, ...]:
     """Say what a change does besides: time, finish, power, life of the edge; nothing where it stays."""
-    said = [_times("time", after.minutes_per_mm / before.minutes_per_mm)]
+    said = [_times("time", minutes_per_mm(job, after) / minutes_per_mm(job, before))]
     old, new = marks_of(before), marks_of(after)
     if old and new:
         said.append(_times("feed marks", new.Rz_um / old.Rz_um))
@@ -61,4 +63,4 @@ def _life(job: Job, before: Cut, after: Cut) -> str:
     low, high = sorted(ratio ** (-1.0 / n) for n in exponent_band(found))
     if high > MANY:
         return f"edge life x {low:.2g} or more"
-    return f"edge life x {low:.2g}" if low == high else f"edge life x {low:.2g} to {high:.2g}"
+    return "edge life x " + span(f"{low:.2g}", f"{high:.2g}")

@@ -8,7 +8,7 @@ from crib.desk.picking.bar import across, bar_of
 from crib.desk.picking.cut import Cut
 from crib.desk.picking.job import Job
 from crib.desk.ringing.change import Change
-from crib.trade.rigidity.bars import bar_stiffness
+from crib.trade.rigidity.bars import tip_stiffness
 from crib.trade.rigidity.ladder import gain, in_series, times_stiffer
 from crib.units import Kind, show
 
@@ -50,7 +50,7 @@ def bar(job: Job, best: Cut) -> Iterator[Change]:
     wanted, setup = tables.pick_rules().wanted_margin, job.setup.k_N_mm
 
     def stiff(d_mm: float, E_N_mm2: float) -> float:
-        return in_series(setup, bar_stiffness(d_mm, now.out_mm, E_N_mm2) / across(job))
+        return in_series(setup, tip_stiffness(d_mm, now.out_mm, E_N_mm2) / across(job))
 
     tried = [(now.DCON_mm * times, now.material.name, now.material.E_N_mm2) for times in THICKER]
     carbide = tables.bar_materials().get("carbide")

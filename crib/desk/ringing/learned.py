@@ -18,7 +18,7 @@ from crib.trade.rigidity.chatter import allowed_stiffness, regenerative_stiffnes
 from crib.trade.rigidity.learning import RESULTS, Limit, Trial, damping_for, learn
 from crib.trade.rigidity.process_damping import contact_mm, quiet_speed, rubbing_of
 from crib.trade.rigidity.setup import Setup
-from crib.units import Kind, show
+from crib.units import Kind, show, span
 
 MOST_DAMPING = 0.9  # past it nothing rings, and no formula of ringing holds
 
@@ -110,7 +110,7 @@ def _speeds(cuts: Sequence[CutRow], system: str) -> str:
     if not found:
         return ""
     low, high = (show(value, Kind.SPEED, system, both=False) for value in (min(found), max(found)))
-    return f", at {low}" if low == high else f", at {low} to {high}"
+    return f", at {span(low, high)}"
 
 
 # -- from the record to the mechanics ---------------------------------------------------------------------

@@ -21,7 +21,7 @@ from crib.trade.rigidity.measuring import (
     stiffness_from_step,
     wanted_push_N,
 )
-from crib.units import Kind, read, show
+from crib.units import Kind, read, show, span
 
 TAP_SOURCE = "measure_tap"
 COPY_SOURCE = "bar_copying"
@@ -464,18 +464,38 @@ def _verdict(found: _Found, system: str) -> str:
 
 def _detail(found: _Found, allowed: float | None, system: str) -> str:
     """Say how sure the figures are, and what they allow."""
-    parts = []
-    if found.k:
-        low = show(found.k.low, Kind.STIFFNESS, system, both=False)
-        open_end = found.k.high == inf
-        high = "no end" if open_end else show(found.k.high, Kind.STIFFNESS, system, both=False)
-        parts.append(f"stiffness from {low} to {high} by the readings")
-    if found.damping:
-        parts.append(f"damping from {100 * found.damping.low:.3g} to {100 * found.damping.high:.3g} %")
+    k, damping = found.k, found.damping
+    parts = band_words(
+        (k.low, k.high) if k else None, (damping.low, damping.high) if damping else None, system
+    )
     if allowed is not None:
         parts.append(f"a cut may be as stiff as {show(allowed, Kind.STIFFNESS, system)} at any speed")
     text = "; ".join(parts) or "one reading, no band"
     return f"{text[0].upper()}{text[1:]}."
+
+
+def band_words(
+    k_N_mm: tuple[float, float] | None, damping: tuple[float, float] | None, system: str
+) -> list[str]:
+    """Say how far stiffness and damping may lie apart; one figure where both ends print alike.
+
+    Args:
+        k_N_mm: lowest and highest stiffness, infinity for no end; None where it was not measured.
+        damping: lowest and highest damping ratio, likewise.
+        system: the user's own units.
+    """
+    parts = []
+    if k_N_mm:
+        low, high = ("no end" if k == inf else show(k, Kind.STIFFNESS, system) for k in k_N_mm)
+        parts.append(f"stiffness {_from(low, high)} by the readings")
+    if damping:
+        low, high = (f"{100 * ratio:.2g}" for ratio in damping)
+        parts.append(f"damping {_from(low, high)} %")
+    return parts
+
+
+def _from(low: str, high: str) -> str:
+    return "from " * (low != high) + span(low, high)
 
 
 def _next_step(found: _Found) -> str:

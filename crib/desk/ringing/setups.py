@@ -3,11 +3,12 @@
 from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import UTC, datetime
+from math import inf
 
 from crib.desk import tables
 from crib.desk.lookup import my_id
 from crib.desk.ringing.holding import JOINTS, called, points_of
-from crib.desk.ringing.measure import Measured, MeasureRequest, measured
+from crib.desk.ringing.measure import Measured, MeasureRequest, band_words, measured
 from crib.desk.starting.machines import exactly
 from crib.desk.typed import text
 from crib.errors import InputError, NotPossible, UnknownName
@@ -30,12 +31,13 @@ class SetupPoint:
         k_N_mm: stiffness, and its band.
         frequency_hz: natural frequency.
         damping_ratio: damping, and its band.
+        band: both bands in words.
         allowed_N_mm: stiffness of a cut that it bears at every speed; assumed figures fill the gaps.
         partly_assumed: some of that is assumed.
         times: how often it was measured.
         at: when last, ISO 8601.
         by: who did.
-        how: with what.
+        how: with what the figures that count were measured.
         said: all of it in a line.
     """
 
@@ -48,6 +50,7 @@ class SetupPoint:
     damping_ratio: float | None
     damping_low: float | None
     damping_high: float | None
+    band: tuple[str, ...]
     allowed_N_mm: float
     partly_assumed: bool
     times: int
@@ -280,7 +283,8 @@ def _point(lines: Sequence[SetupPointRow], allowed: float, system: str) -> Setup
     """Give a point as measured last, figure by figure; a band goes with its figure."""
     by_k = next((one for one in reversed(lines) if one.k_n_mm is not None), None)
     by_damping = next((one for one in reversed(lines) if one.damping_ratio is not None), None)
-    hz = next((one.frequency_hz for one in reversed(lines) if one.frequency_hz is not None), None)
+    by_hz = next((one for one in reversed(lines) if one.frequency_hz is not None), None)
+    hz = by_hz.frequency_hz if by_hz else None
     gives = next((one.gives for one in reversed(lines) if one.gives), None)
     last = lines[-1]
     parts = [
@@ -301,14 +305,27 @@ def _point(lines: Sequence[SetupPointRow], allowed: float, system: str) -> Setup
         damping_ratio=by_damping.damping_ratio if by_damping else None,
         damping_low=by_damping.damping_low if by_damping else None,
         damping_high=by_damping.damping_high if by_damping else None,
+        band=_band(by_k, by_damping, system),
         allowed_N_mm=allowed,
         partly_assumed=not (by_k and by_damping),
         times=len(lines),
         at=last.at.isoformat(),
         by=last.by,
-        how=last.how,
+        how=_how(lines, (by_k, by_hz, by_damping)),
         said=", ".join(parts),
     )
+
+
+def _band(by_k: SetupPointRow | None, by_damping: SetupPointRow | None, system: str) -> tuple[str, ...]:
+    """Say how far stiffness and damping may lie apart, where a measurement told."""
+    k = (by_k.k_low_n_mm, by_k.k_high_n_mm or inf) if by_k and by_k.k_low_n_mm else None
+    low, high = (by_damping.damping_low, by_damping.damping_high) if by_damping else (None, None)
+    return tuple(band_words(k, (low, high) if low and high else None, system))
+
+
+def _how(lines: Sequence[SetupPointRow], counts: Sequence[SetupPointRow | None]) -> str | None:
+    """Name the ways in which the figures that count were measured, in the order taken."""
+    return "; ".join(dict.fromkeys(line.how for line in lines if line in counts and line.how)) or None
 
 
 def named(kept: KeptSetup, point: SetupPoint) -> str:

@@ -21,12 +21,12 @@ from crib.trade.cutting.life import (
 )
 from crib.trade.cutting.materials import Material
 from crib.trade.tables import rows
-from crib.units import Kind, show
+from crib.units import Kind, show, span
 
 LATHE = ("turning", "facing", "boring")  # what the laws were drawn from
 FASTER = 1.2
 DAY_MIN = 8.0 * 60.0
-_BEYOND = "over a week of it"
+_BEYOND = "more than a working week"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -215,8 +215,7 @@ def _with_words(life: Life, material: Material, tool: str, operation: str, syste
         said = f"nothing on record about the life of {tool} in ISO 513 group {material.iso513}"
     if life.faster_low is not None and life.faster_high is not None:
         low, high = f"{life.faster_low:.0%}", f"{life.faster_high:.0%}"
-        part = low if low == high else f"{low} to {high}"
-        said += f"; a fifth faster leaves {part} of it"
+        said += f"; a fifth faster leaves {span(low, high)} of it"
     return replace(life, said=said)
 
 
@@ -316,8 +315,7 @@ def _economy_line(
 def _economy_words(economy: Economy, life: Life, vc_most_m_min: float, system: str) -> Economy:
     def band(values: list[float | None], kind: Kind) -> str:
         known = [value for value in values if value is not None]
-        ends = [show(value, kind, system, both=False) for value in (min(known), max(known))]
-        return ends[0] if ends[0] == ends[1] else " to ".join(ends)
+        return span(*(show(value, kind, system, both=False) for value in (min(known), max(known))))
 
     said: list[str] = []
     lines, prices = economy.lines, economy.prices
@@ -350,8 +348,7 @@ def _economy_words(economy: Economy, life: Life, vc_most_m_min: float, system: s
         said.append(f"no table prints more than {most} for this cut: hold to that, whatever a law says")
     costs = [line.piece_cost for line in lines if line.piece_cost is not None]
     if costs:
-        ends = [f"{value:.2f}" for value in (min(costs), max(costs))]
-        band_said = ends[0] if ends[0] == ends[1] else " to ".join(ends)
+        band_said = span(f"{min(costs):.2f}", f"{max(costs):.2f}")
         handled = "" if prices.handling_min else ", its handling left out (not told)"
         said.append(f"one piece at this speed: {band_said} {prices.currency}{handled}")
     if prices.missing:

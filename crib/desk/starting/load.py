@@ -21,7 +21,7 @@ from crib.trade.cutting.force_factors import ForceFactor
 from crib.trade.cutting.materials import Material
 from crib.trade.cutting.power import PowerReserve, power_from_kc_kW, power_reserve
 from crib.trade.tables import rows
-from crib.units import Kind, show
+from crib.units import Kind, show, span
 
 HSS_LIKE = ("HSS", "cobalt HSS", "cast cobalt")
 WEAR_OF_CUT = {
@@ -242,4 +242,4 @@ def _handbook(material: Material, hb: float | None, d_mm: float, f_mm: float) ->
 
 
 def _band(low: float, high: float, kind: Kind, system: str) -> str:
-    return f"{show(low, kind, system, both=False)} to {show(high, kind, system, both=False)}"
+    return span(*(show(end, kind, system, both=False) for end in (low, high)))

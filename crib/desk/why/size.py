@@ -6,7 +6,7 @@ from crib.desk.picking.cut import Cut
 from crib.desk.picking.job import Job
 from crib.desk.picking.size_error import SPRING_SOURCE, PassError, SizeErrors, bar_k_N_mm, stiffness_band
 from crib.desk.why.step import Maker
-from crib.trade.rigidity.bars import bar_stiffness
+from crib.trade.rigidity.bars import tip_stiffness
 from crib.trade.rigidity.deflection import BEAM_SOURCE, COPY_SOURCE, cut_stiffness_N_mm
 
 
@@ -20,9 +20,9 @@ def bar_steps(maker: Maker, job: Job, cut: Cut) -> None:
     steel = "shank material not on record: reckoned as steel" if bar.material_assumed else bar.material.name
     source = bar.material.source
     maker.given("Eb", "its modulus", bar.material.E_N_mm2, "N/mm²", source=source, assumed=steel)
-    own = bar_stiffness(bar.DCON_mm, bar.out_mm, bar.material.E_N_mm2)
-    formula = "3 × Eb × π × d_b^4 / 64 / L_b^3"
-    name = "stiffness of the bar's tip"
+    own = tip_stiffness(bar.DCON_mm, bar.out_mm, bar.material.E_N_mm2)
+    formula = "3 × Eb × π × d_b^4 / 64 / L_b^3 / (1 + 3 × 2.6 / 16 / 0.9 × (d_b / L_b)^2)"
+    name = "stiffness of the bar's tip, by bending and shear"
     maker.step("k_b", name, formula, own, "N/mm", source=BEAM_SOURCE, assumed="ideal clamp")
 
 

@@ -22,6 +22,7 @@ from crib.trade.cutting.speeds import (
     disagreement,
     factors_of,
     known_conditions,
+    remarks_of,
     start_said,
 )
 from crib.trade.cutting.thread import ThreadPass
@@ -140,7 +141,6 @@ def _assemble(
             f_mm = f_mm.times(factor.factor)
     keys = [word for row in choice.rows for word in row["source"].split()]
     keys += [word for factor in factors for word in factor.source.split()]
-    remarks = [word for word in (material.note, *(row["note"] for row in choice.rows)) if word]
     said = [relation.note] if relation else []
     start = start_said(choice.borrowed, at)
     return OperationData(
@@ -155,7 +155,11 @@ def _assemble(
         factors=factors,
         sources=tuple(dict.fromkeys([*keys, *feed.sources, *sources, START_SOURCE])),
         assumed=tuple(dict.fromkeys([*material.assumed, *said, *choice.assumed, *feed.assumed, start])),
-        notes=tuple(dict.fromkeys([*(one.said for one in differing), *notes, *feed.notes, *remarks])),
+        notes=tuple(
+            dict.fromkeys(
+                [*(one.said for one in differing), *notes, *feed.notes, *remarks_of(material, choice)]
+            )
+        ),
         differing=differing,
     )
 

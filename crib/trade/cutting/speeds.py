@@ -271,7 +271,6 @@ def _assemble(
         lent = [factor.factor for factor in factors if factor.condition == operation]
         band = (lent[0].low * low, lent[0].high * high) if lent else (low, high)
         differing += tuple(_well_off(speeds.of(operation, choice.tool), material, cut, band))
-    remarks = [word for word in (material.note, *(row["note"] for row in choice.rows)) if word]
     return StartingData(
         vc_m_min=vc,
         f_mm=feed,
@@ -284,9 +283,16 @@ def _assemble(
         assumed=tuple(
             word for word in (*material.assumed, *choice.assumed, feed_said, depth_said, start) if word
         ),
-        notes=tuple(dict.fromkeys([*(one.said for one in differing), *notes, *remarks])),
+        notes=tuple(dict.fromkeys([*(one.said for one in differing), *notes, *remarks_of(material, choice)])),
         differing=differing,
     )
+
+
+def remarks_of(material: Material, choice: Choice) -> tuple[str, ...]:
+    """Give what the tables remark of their own figures: it is of them, not of the cut at hand."""
+    rows = "; ".join(dict.fromkeys(row["note"] for row in choice.rows if row["note"]))
+    told = (("of the material in the table", material.note), ("of the speeds in the table", rows))
+    return tuple(f"{what}: {said}" for what, said in told if said)
 
 
 def start_said(at_low: bool, at: float) -> str:

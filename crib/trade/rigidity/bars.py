@@ -59,7 +59,7 @@ def bar_stiffness(DCON_mm: float, overhang_mm: float, E_N_mm2: float, bore_mm: f
         bore_mm: diameter of a hole along it; 0 for a solid bar.
 
     Returns:
-        The ideal value by bending alone: a real clamp gives, and a short bar shears too (`shear_share`).
+        The ideal value by bending alone, as handbooks reckon it: `tip_stiffness` counts shear too.
 
     Raises:
         InputError: a size or modulus that can't be.
@@ -70,6 +70,24 @@ def bar_stiffness(DCON_mm: float, overhang_mm: float, E_N_mm2: float, bore_mm: f
     if not 0.0 < E_N_mm2 < inf:
         raise InputError(f"a bar's modulus of {E_N_mm2:g} can't be", "it must be more than zero")
     return 3.0 * E_N_mm2 * second_moment_mm4(DCON_mm, bore_mm) / overhang_mm**3
+
+
+def tip_stiffness(DCON_mm: float, overhang_mm: float, E_N_mm2: float, bore_mm: float = 0.0) -> float:
+    """Give the stiffness at the tip of a round bar by bending and shear, in N/mm; its clamp gives nothing.
+
+    Args:
+        DCON_mm: diameter.
+        overhang_mm: from the clamp to the tip.
+        E_N_mm2: modulus of elasticity.
+        bore_mm: diameter of a hole along it; 0 for a solid bar.
+
+    Raises:
+        InputError: a size or modulus that can't be.
+
+    Source: Timoshenko's beam: what bends and what shears give one after the other.
+    """
+    bends = bar_stiffness(DCON_mm, overhang_mm, E_N_mm2, bore_mm)
+    return bends / (1.0 + shear_share(DCON_mm, overhang_mm, bore_mm))
 
 
 def shear_share(DCON_mm: float, overhang_mm: float, bore_mm: float = 0.0) -> float:

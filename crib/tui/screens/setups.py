@@ -243,21 +243,11 @@ def point_lines(row: PointRow | None, width: int) -> list[Line]:
     if point is not None:
         bears = shown(point.allowed_N_mm, "stiffness", units)
         partly = " (partly by assumed figures)" * point.partly_assumed
-        told += [point.said, _band(point, units)]
+        told += [point.said, ", ".join(point.band)]
         told += [f"At any speed it bears a cut as stiff as {bears}{partly}.", _measured(point)]
     for text in filter(None, told):
         lines += [Line(part) for part in wrapped(text, width)]
     return lines
-
-
-def _band(point: "SetupPoint", units: str) -> str:
-    parts = []
-    if point.k_low_N_mm:
-        high = shown(point.k_high_N_mm, "stiffness", units) if point.k_high_N_mm else "no end"
-        parts.append(f"stiffness from {shown(point.k_low_N_mm, 'stiffness', units)} to {high}")
-    if point.damping_low and point.damping_high:
-        parts.append(f"damping from {100 * point.damping_low:.3g} to {100 * point.damping_high:.3g} %")
-    return ", ".join(parts)
 
 
 def _measured(point: "SetupPoint") -> str:

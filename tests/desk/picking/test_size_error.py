@@ -7,7 +7,7 @@ import pytest
 
 from crib.desk.picking.pick import Candidate, PickRequest, rank
 from crib.desk.picking.pick import pick as pick_
-from crib.desk.picking.size_error import bar_k_N_mm, chip_words, size_errors
+from crib.desk.picking.size_error import bar_k_N_mm, chip_words, minutes_per_mm, size_errors
 from crib.trade.cutting.tool import CuttingTool
 
 BORE = PickRequest(
@@ -40,7 +40,7 @@ def test_a_turned_diameter_stays_large_by_twice_the_push_over_the_stiffness(demo
 
 
 def test_a_bar_bends_as_a_cantilever_besides(demo_store: str) -> None:
-    """f = F L^3 / (3 E I), I = pi d^4 / 64: elementary beam theory."""
+    """f = F L^3 / (3 E I) + F L / (0.9 G A), I = pi d^4 / 64, G = E / 2.6: Timoshenko's beam."""
     ranked = rank(demo_store, BORE)
     bars = [cut for cut in ranked.cuts if bar_k_N_mm(ranked.job, cut)]
     assert bars
@@ -49,10 +49,21 @@ def test_a_bar_bends_as_a_cantilever_besides(demo_store: str) -> None:
         line = next(line for line in cut.assumed if line.startswith("bar ⌀"))
         d, out = (float(word) for word in (line.split()[1][1:], line.split()[3]))
         k = bar_k_N_mm(ranked.job, cut)
-        steel, carbide = ((3.0 * E * pi * d**4 / 64.0 / out**3) for E in (190e3, 650e3))
+        gives = out**3 / (3.0 * pi * d**4 / 64.0) + out * 2.6 / (0.9 * pi * d**2 / 4.0)
+        steel, carbide = (E / gives for E in (190e3, 650e3))
         assert k is not None and 0.95 * steel < k < 1.05 * carbide  # the length is printed to a millimetre
         assert found.bar_mm == pytest.approx(2.0 * found.Fp_N / k)
         assert found.error_mm == pytest.approx(2.0 * found.Fp_N / 8000.0 + found.bar_mm)
+
+
+def test_a_spring_pass_counts_in_the_time_that_ranks(demo_store: str) -> None:
+    ranked = rank(demo_store, replace(BORE, stiffness="3 kN/mm", length="60 mm"))
+    springs = [size_errors(ranked.job, cut).spring for cut in ranked.cuts]
+    assert True in springs and False in springs
+    for cut, spring in zip(ranked.cuts, springs, strict=True):
+        minutes = cut.minutes or 0.0  # the passes one by one; a spring pass is the last one over again
+        minutes += spring * 60.0 / (cut.finish_f_mm * cut.n_rev_min)
+        assert minutes_per_mm(ranked.job, cut) * 60.0 == pytest.approx(minutes)
 
 
 def test_a_set_up_that_gives_along_the_feed_leaves_the_size_alone_but_a_bar_does_not(demo_store: str) -> None:

@@ -23,7 +23,7 @@ from crib.trade.designation.encode import write
 from crib.trade.designation.resolve import EITHER
 from crib.trade.designation.spec import spec_of
 
-LETTERS = Letters.load(tables.rows)
+LETTERS = Letters(tables.rows)
 SAMPLE_OF_PAIR = 300
 CORNERS = ("RE_mm", "wiper_angle_deg", "wiper_clearance_deg")
 WRITTEN_AS = {"CS4": "C03", "WS3": "WL3", "T55": "T54", "V55": "V54"}  # several codes for one circle

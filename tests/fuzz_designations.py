@@ -25,7 +25,7 @@ from crib.trade.designation.encode import write
 from crib.trade.designation.iso513 import Applications, read_application
 from crib.trade.designation.spec import spec_of
 
-LETTERS = Letters.load(tables.rows)
+LETTERS = Letters(tables.rows)
 APPLICATIONS = Applications.load(tables.rows)
 STANDARDS = Path(__file__).parent / "standards" / "designations.csv"
 MORE = ["C5-PCLNR-35060-12", "HSK-T63-DDUNR-45065-15", "PSKNR 16CA-12", "SPGD632", "MTANR-246Z (6.500)",

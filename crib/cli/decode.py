@@ -2,6 +2,7 @@
 
 import sys
 from collections.abc import Iterable, Sequence
+from typing import TYPE_CHECKING
 
 import click
 
@@ -11,7 +12,6 @@ from crib.errors import BadDesignation, InputError
 from crib.trade.designation.reading import InsertReading, Reading
 from crib.units import Kind, show
 
-TYPE_CHECKING = False  # typing is not imported: the start-up of this command counts
 if TYPE_CHECKING:
     from crib.trade.designation.iso513 import ApplicationReading
 

@@ -2,9 +2,7 @@
 
 import math
 import sys
-import unicodedata
 from collections.abc import Callable, Iterable, Mapping
-from dataclasses import fields, is_dataclass
 from functools import wraps
 from typing import TYPE_CHECKING, Any
 
@@ -25,8 +23,8 @@ def document(value: object) -> object:
     """Turn a desk answer into JSON-ready data: fields become keys, a trailing underscore is dropped."""
     if hasattr(value, "_fields"):
         return {name.rstrip("_"): document(entry) for name, entry in value._asdict().items()}  # type: ignore[attr-defined]
-    if is_dataclass(value) and not isinstance(value, type):
-        return {field.name.rstrip("_"): document(getattr(value, field.name)) for field in fields(value)}
+    if (names := _field_names(value)) is not None:
+        return {name.rstrip("_"): document(getattr(value, name)) for name in names}
     if isinstance(value, Mapping):
         return {str(key): document(entry) for key, entry in value.items()}
     if isinstance(value, (list, tuple, set, frozenset)):
@@ -39,6 +37,11 @@ def document(value: object) -> object:
     return str(value)
 
 
+def _field_names(answer: object) -> Iterable[str] | None:
+    """Give the names of a dataclass's fields, None for anything else; importing dataclasses takes 1 ms."""
+    return getattr(answer, "__dataclass_fields__", None)
+
+
 def _json(value: object) -> str:
     import json  # 1 ms, and people's answers don't need it
 
@@ -49,6 +52,8 @@ def clean(line: str) -> str:
     """Make one line safe for a terminal: users' text may hold escapes, line breaks or direction marks."""
     if line.isprintable():  # nearly every line; sign by sign takes 30 times as long
         return line
+    import unicodedata  # for what nobody types on purpose
+
     return "".join(ch if ch == "\t" or unicodedata.category(ch) not in _UNSAFE else "�" for ch in line)
 
 
@@ -86,7 +91,7 @@ class Output:
         """
         from crib.desk.why.lines import chain_lines
 
-        whole = {field.name: getattr(answer, field.name) for field in fields(answer)} | {"why": chain}
+        whole = {name: getattr(answer, name) for name in _field_names(answer) or ()} | {"why": chain}
         self.give(whole, lambda: (*lines(), "", *chain_lines(chain, system)))
 
     def fail(self, error: CribError) -> int:

@@ -5,7 +5,7 @@ import pytest
 from crib.trade import tables
 from crib.trade.designation import BarReading, HolderReading, InsertReading, Letters, read
 
-LETTERS = Letters.load(tables.rows)
+LETTERS = Letters(tables.rows)
 
 
 def test_the_example_of_ansi_b212_4_1986() -> None:

@@ -21,7 +21,7 @@ WRONG = [row for row in ROWS if row["valid"] == "no"]
 
 @pytest.fixture(scope="module")
 def letters() -> Letters:
-    return Letters.load(tables.rows)
+    return Letters(tables.rows)
 
 
 def test_the_file_holds_what_it_should() -> None:

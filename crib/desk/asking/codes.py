@@ -1,6 +1,7 @@
 """What a code means: the reader of designations with its tables, loaded once."""
 
 from functools import cache
+from typing import TYPE_CHECKING
 
 from crib.desk.hands import HAND_WORDS
 from crib.errors import BadDesignation
@@ -9,7 +10,6 @@ from crib.trade.designation import read
 from crib.trade.designation.letters import Letters
 from crib.trade.designation.reading import BarReading, HolderReading, InsertReading, Reading
 
-TYPE_CHECKING = False  # typing is not imported: the start-up of `decode` counts
 if TYPE_CHECKING:
     from crib.trade.designation.iso513 import ApplicationReading
     from crib.trade.designation.pen import Written
@@ -19,7 +19,7 @@ if TYPE_CHECKING:
 @cache
 def designations() -> Letters:
     """Give the tables of letters and sizes, read once."""
-    return Letters.load(tables.rows)
+    return Letters(tables.rows)
 
 
 def decode(text: str) -> Reading:

@@ -1,6 +1,6 @@
 """Reading the codes of inserts, turning holders and boring bars.
 
-`read(text, Letters.load(tables.rows))` gives an InsertReading, a HolderReading or a BarReading, or raises
+`read(text, Letters(tables.rows))` gives an InsertReading, a HolderReading or a BarReading, or raises
 BadDesignation. Imported on their own: `fit` tells whether an insert goes into a holder, `encode` writes codes
 from dimensions, `iso513` reads what grades are meant for.
 """

@@ -3,7 +3,7 @@
 from crib.trade.designation.letters import MM_PER_INCH, Letters
 from crib.trade.designation.misread import Misread, said
 from crib.trade.designation.normalise import Breaks
-from crib.trade.designation.reading import CERTAIN, MAKER, BarDraft, BarReading, PositionReading
+from crib.trade.designation.reading import CERTAIN, MAKER, BarReading, PositionReading
 from crib.trade.designation.seat import (
     Five,
     five_letters,
@@ -97,10 +97,10 @@ def _build(
         designation += f"-{suffix}"
         positions += (PositionReading(11, suffix, "the maker's own symbol", MAKER),)
     material, coolant, damped = letters.bar_builds[bar_type.code]
-    return BarDraft(
+    return BarReading(
         "bar", system, designation, None, bar_type.code, material, coolant, damped, shank[0], length.value,
         clamping.code, letters.holes_needed[clamping.code], shape.code, style.code, style.value,
         clearance.value, hand.code, size.L_mm, size.IC_mm, f"{shape.code}{clearance.code}..{code}", size.code,
         suffix, positions,
         bar_type.notes + length.notes + clamping.notes + style.notes + clearance.notes + size.notes,
-    ).done()  # fmt: skip
+    )  # fmt: skip

@@ -1,7 +1,5 @@
 """What may follow the corner of an insert: edge, hand, chamfer, facet and the maker's own symbol."""
 
-from dataclasses import dataclass
-
 from crib.trade.designation.letters import Letters
 from crib.trade.designation.misread import Misread
 from crib.trade.designation.normalise import Breaks, tail
@@ -16,7 +14,6 @@ TIPPED = (
 CHAMFER_DIGITS = 5
 
 
-@dataclass(slots=True, eq=False, repr=False)
 class Ends:
     """What was found after the corner.
 
@@ -33,16 +30,17 @@ class Ends:
         notes: what to tell.
     """
 
-    edge: str | None = None
-    hand: str | None = None
-    chamfer: str = ""
-    facet_mm: float | None = None
-    condition: str | None = None
-    suffix: str | None = None
-    pair: tuple[Symbol, Symbol] | None = None
-    text: str = ""
-    places: tuple[PositionReading, ...] = ()
-    notes: tuple[str, ...] = ()
+    def __init__(self) -> None:
+        self.edge: str | None = None
+        self.hand: str | None = None
+        self.chamfer: str = ""
+        self.facet_mm: float | None = None
+        self.condition: str | None = None
+        self.suffix: str | None = None
+        self.pair: tuple[Symbol, Symbol] | None = None
+        self.text: str = ""
+        self.places: tuple[PositionReading, ...] = ()
+        self.notes: tuple[str, ...] = ()
 
     def take(self, symbol: Symbol) -> None:
         """Add a symbol to the text, the places and the notes."""
@@ -161,11 +159,12 @@ def _take_suffix(ends: Ends, suffix: str, letters: Letters) -> None:
     ends.suffix = suffix
     ends.text += "-" + suffix
     own = suffix
-    corners, length = letters.tip_corners.get(suffix[:1]), letters.tip_lengths.get(suffix[1:2])
-    if ends.chamfer and corners is not None and length is not None and not suffix[2:3].isalnum():
-        ends.places += (corners.places[0], length.places[0])
-        ends.notes += (f"{suffix[:2]}: {TIPPED}",)
-        own = suffix[3:]
+    if ends.chamfer and not suffix[2:3].isalnum():
+        corners, length = letters.tip_corners.get(suffix[:1]), letters.tip_lengths.get(suffix[1:2])
+        if corners is not None and length is not None:
+            ends.places += (corners.places[0], length.places[0])
+            ends.notes += (f"{suffix[:2]}: {TIPPED}",)
+            own = suffix[3:]
     if own:
         ends.places += (PositionReading(13, own, "the maker's own symbol", MAKER),)
 

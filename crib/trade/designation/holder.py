@@ -5,7 +5,7 @@ from functools import cache
 from crib.trade.designation.letters import MM_PER_INCH, Letters
 from crib.trade.designation.misread import Misread, said
 from crib.trade.designation.normalise import Breaks
-from crib.trade.designation.reading import CERTAIN, MAKER, HolderDraft, HolderReading, PositionReading
+from crib.trade.designation.reading import CERTAIN, MAKER, HolderReading, PositionReading
 from crib.trade.designation.seat import (
     Five,
     five_letters,
@@ -187,13 +187,13 @@ def _build(
             PositionReading(9 if system == "inch" else 11, suffix, "the maker's own symbol", MAKER),
         )
     H_mm, B_mm, LF_mm = sizes_mm
-    return HolderDraft(
+    return HolderReading(
         "holder", system, designation, None, clamping.code, letters.holes_needed[clamping.code], shape.code,
         style.code, style.value, clearance.value, hand.code, H_mm, B_mm, LF_mm, None, size.L_mm,
         f"{shape.code}{clearance.code}..{size.inch if system == 'inch' else size.code}", size.code,
         size.IC_mm, qualified.code if qualified else None, cartridge, None, None, suffix, positions,
         clamping.notes + style.notes + clearance.notes + size.notes + notes,
-    ).done()  # fmt: skip
+    )  # fmt: skip
 
 
 def _two_digits(compact: str, at: int, position: int, what: str) -> float:

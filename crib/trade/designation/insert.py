@@ -11,7 +11,6 @@ from crib.trade.designation.reading import (
     CERTAIN,
     MAKER,
     OUTSIDE,
-    InsertDraft,
     InsertReading,
     PositionReading,
 )
@@ -116,13 +115,13 @@ def build(
         if ends.chamfer:
             chamfer_mm, chamfer_deg = chamfer(ends.chamfer)
     same = None if equivalent is None else corner.code not in letters.inexact_corners
-    return InsertDraft(
+    return InsertReading(
         "insert", system, designation, equivalent, same, shape.code, shape.EPSR_deg, clearance.value,
         tolerance, letters.fixings[type_.code], double_sided, size.code, IC_mm, size.L_mm, size.W1_mm,
         thickness.value or 0.0, RE_mm, ends.edge, ends.hand, CEDC, ends.suffix,
         wiper[0].value if wiper else None, wiper[1].value if wiper else None, chamfer_mm, chamfer_deg,
         ends.facet_mm, ends.condition, positions, notes,
-    ).done()  # fmt: skip
+    )  # fmt: skip
 
 
 def _ends(compact: str, breaks: Breaks, letters: Letters) -> Ends:

@@ -7,10 +7,11 @@ standard makes none of them equal to another.
 import re
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
+from typing import NamedTuple
 
 from crib.errors import BadDesignation
 from crib.trade.designation.normalise import clean, place, plain
-from crib.trade.designation.reading import MAKER, PositionReading, Record
+from crib.trade.designation.reading import MAKER, PositionReading
 from crib.trade.designation.symbols import Symbol, mark_of, meaning_of, notes_of, places
 
 Rows = Callable[[str], "tuple[Mapping[str, str], ...]"]
@@ -22,8 +23,7 @@ NUMBER = 3  # position
 EXAMPLES = ("P25", "HC-K20", "HW", "P10-P30")
 
 
-@dataclass(frozen=True, slots=True, eq=False, repr=False)
-class ApplicationReading(Record):
+class ApplicationReading(NamedTuple):
     """An application group, a cutting material, or both.
 
     Attributes:

@@ -4,7 +4,6 @@ Everything a reading needs of a symbol is made once, here: its value, its words,
 """
 
 from collections.abc import Callable, Mapping
-from dataclasses import FrozenInstanceError
 
 from crib.trade.designation.reading import CERTAIN, Fixing, Tolerance
 from crib.trade.designation.symbols import (
@@ -23,17 +22,23 @@ from crib.trade.designation.symbols import (
 )
 
 Rows = Callable[[str], "tuple[Mapping[str, str], ...]"]
+Part = Callable[[Rows, "Letters"], Mapping[str, object]]
 MM_PER_INCH = 25.4
 
 
 class Letters:
-    """All tables of the designation systems. Make it once with `Letters.load(tables.rows)`.
+    """All tables of the designation systems. Make it once, `Letters(tables.rows)`.
 
     Names say the table; `metric_…` and `inch_…` where the systems differ. Sizes are found under shape
     letter + code (`sizes["C12"]`), round ones under code + corner (`rounds["12M0"]`), inch ones under
     shape letter + inch code (`inch_sizes["C4"]`).
+
+    Args:
+        rows: gives the rows of a table by its name (`crib.trade.tables.rows`).
     """
 
+    _rows: Rows
+    _made: list[Part]
     shapes: Mapping[str, Shape]
     inch_clearances: Symbols
     metric_clearances: Symbols
@@ -83,30 +88,26 @@ class Letters:
     bar_builds: Mapping[str, tuple[str, bool, bool]]
     inch_bar_lengths: Symbols
 
-    def __init__(self, tables: Mapping[str, object]) -> None:
-        self.__dict__.update(tables)
+    def __init__(self, rows: Rows) -> None:
+        made: list[Part] = []
+        self.__dict__.update(_rows=rows, _made=made)
 
     def __setattr__(self, name: str, value: object) -> None:
-        raise FrozenInstanceError(f"cannot assign to field {name!r}")
+        raise AttributeError(f"cannot assign to field {name!r}")
 
-    @staticmethod
-    def load(rows: Rows) -> "Letters":
-        """Build the tables.
+    def __getattr__(self, name: str) -> object:
+        """Make the tables of one part after the other until the one that is asked for is there.
 
-        Args:
-            rows: gives the rows of a table by its name (`crib.trade.tables.rows`).
+        An insert is read without the tables of holders: start-up counts. Two threads may both make a part;
+        they make the same.
         """
-        parts: dict[str, object] = {}
-        for part in (
-            _insert_letters,
-            _insert_sizes,
-            _insert_digits,
-            _insert_ends,
-            _holder_letters,
-            _bar_letters,
-        ):
-            parts.update(part(rows, parts))
-        return Letters(parts)
+        for part in PARTS if name[0] != "_" else ():
+            if part not in self._made:
+                self.__dict__.update(part(self._rows, self))
+                self._made.append(part)
+            if name in self.__dict__:
+                return self.__dict__[name]
+        raise AttributeError(f"there is no table of letters called {name!r}")
 
 
 def _symbol(row: Mapping[str, str], what: str, meaning: str, value: float | None, *positions: int) -> Symbol:
@@ -130,7 +131,7 @@ def _shape(row: Mapping[str, str]) -> Shape:
     return Shape(code, angle, corners, ratio, form, places(code, row["name"], CERTAIN, 1, 2, 5))
 
 
-def _insert_letters(rows: Rows, _parts: Mapping[str, object]) -> Mapping[str, object]:
+def _insert_letters(rows: Rows, _letters: Letters) -> Mapping[str, object]:
     """Positions 1 to 4 of an insert; shape and clearance serve holders and bars too."""
     clearance_rows = rows("insert_clearance")
     clearances = {}
@@ -229,33 +230,28 @@ def _size_tolerances(
         for code in still_open
         if code not in fixed
     }
-    found: dict[tuple[str, float], Sized] = {}
+    found: dict[tuple[str, float], Sized] = {}  # rows say which shapes are alike: these share what is made
     for row in rows("insert_tolerance_size"):
         IC_mm, d_mm, m_mm = float(row["IC_mm"]), number(row["d_mm"]), number(row["m_mm"])
         doubt = row["note"] or (f"its tolerance for this size is {RECALLED}" if recalled(row) else "")
-        made, told = {}, {}
+        if (row["shapes"], IC_mm) not in found:
+            found[row["shapes"], IC_mm] = ({}, unfound.copy())
+        tolerances, doubts = found[row["shapes"], IC_mm]
         for code in row["classes"]:
             plain = still_open[code]
-            made[code] = Tolerance(code, d_mm, plain.m_mm if m_mm is None else m_mm, plain.s_mm)
-            told[code] = (f"class {code}: {doubt}",) if doubt else ()
-        for shape in row["shapes"]:
-            if (shape, IC_mm) not in found:
-                found[shape, IC_mm] = ({}, unfound.copy())
-            tolerances, doubts = found[shape, IC_mm]
-            tolerances.update(made)
-            doubts.update(told)
-    for (shape, _), (made, _) in found.items():
+            tolerances[code] = Tolerance(code, d_mm, plain.m_mm if m_mm is None else m_mm, plain.s_mm)
+            doubts[code] = (f"class {code}: {doubt}",) if doubt else ()
+    by_shape = {(shape, IC_mm): made for (shapes, IC_mm), made in found.items() for shape in shapes}
+    for (shape, IC_mm), (made, doubts) in by_shape.items():
         if shape == "R":  # a round insert has no corner height
-            made.update({code: Tolerance(code, t.d_mm, None, t.s_mm) for code, t in made.items()})
-    return lambda shape, IC_mm: found.get((shape, IC_mm), ({}, unfound))
+            flat = {code: Tolerance(code, t.d_mm, None, t.s_mm) for code, t in made.items()}
+            by_shape[shape, IC_mm] = (flat, doubts)
+    return lambda shape, IC_mm: by_shape.get((shape, IC_mm), ({}, unfound))
 
 
-def _insert_sizes(rows: Rows, parts: Mapping[str, object]) -> Mapping[str, object]:
+def _insert_sizes(rows: Rows, letters: Letters) -> Mapping[str, object]:
     """Position 5, both systems."""
-    shapes: Mapping[str, Shape] = parts["shapes"]  # type: ignore[assignment]
-    still_open: Mapping[str, Tolerance] = parts["open_tolerances"]  # type: ignore[assignment]
-    fixed: Mapping[str, Tolerance] = parts["fixed_tolerances"]  # type: ignore[assignment]
-    tolerances = _size_tolerances(rows, still_open, fixed)
+    tolerances = _size_tolerances(rows, letters.open_tolerances, letters.fixed_tolerances)
     symbols, old, inch_code = {}, {}, {}
     for row in rows("inch_size"):
         IC_mm = float(row["IC_mm"])
@@ -267,7 +263,7 @@ def _insert_sizes(rows: Rows, parts: Mapping[str, object]) -> Mapping[str, objec
     sizes, rounds, by_inch = {}, {}, {}
     for row in rows("insert_size"):
         letter, code, IC_mm = row["shape"], row["code"], float(row["IC_mm"])
-        ratio = shapes[letter].edge_per_IC or 1.0
+        ratio = letters.shapes[letter].edge_per_IC or 1.0
         L_mm = round(IC_mm * ratio, 3)
         words = f"edge {L_mm:.2f} mm, inscribed circle {IC_mm:g} mm"
         allowed, doubts = tolerances(letter, IC_mm)
@@ -295,7 +291,7 @@ def _insert_sizes(rows: Rows, parts: Mapping[str, object]) -> Mapping[str, objec
     }  # fmt: skip
 
 
-def _insert_digits(rows: Rows, _parts: Mapping[str, object]) -> Mapping[str, object]:
+def _insert_digits(rows: Rows, _letters: Letters) -> Mapping[str, object]:
     """Positions 6 and 7, both systems."""
     thick, inch_thick = {}, {}
     for row in rows("insert_thickness"):
@@ -337,7 +333,7 @@ def _insert_digits(rows: Rows, _parts: Mapping[str, object]) -> Mapping[str, obj
     }
 
 
-def _insert_ends(rows: Rows, _parts: Mapping[str, object]) -> Mapping[str, object]:
+def _insert_ends(rows: Rows, _letters: Letters) -> Mapping[str, object]:
     """Wiper corners, and positions 8 to 12."""
     angles, clearances = {}, {}
     for row in rows("insert_wiper"):
@@ -378,7 +374,7 @@ def _insert_ends(rows: Rows, _parts: Mapping[str, object]) -> Mapping[str, objec
     }
 
 
-def _holder_letters(rows: Rows, _parts: Mapping[str, object]) -> Mapping[str, object]:
+def _holder_letters(rows: Rows, _letters: Letters) -> Mapping[str, object]:
     """What holders have of their own; clamping, style and length serve bars too."""
     clamping_rows = rows("holder_clamping")
     styles = {}
@@ -424,7 +420,7 @@ def _holder_letters(rows: Rows, _parts: Mapping[str, object]) -> Mapping[str, ob
     }
 
 
-def _bar_letters(rows: Rows, _parts: Mapping[str, object]) -> Mapping[str, object]:
+def _bar_letters(rows: Rows, _letters: Letters) -> Mapping[str, object]:
     """What boring bars have of their own."""
     type_rows = rows("bar_type")
     lengths = {}
@@ -440,3 +436,7 @@ def _bar_letters(rows: Rows, _parts: Mapping[str, object]) -> Mapping[str, objec
         },
         "inch_bar_lengths": lengths,
     }
+
+
+PARTS = (_insert_letters, _insert_sizes, _insert_digits, _insert_ends, _holder_letters, _bar_letters)
+"""Every part, in the order of need: sizes are made from the letters before them."""

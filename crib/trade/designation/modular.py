@@ -8,7 +8,7 @@ import re
 from crib.trade.designation.letters import Letters
 from crib.trade.designation.misread import Misread, said
 from crib.trade.designation.normalise import Breaks
-from crib.trade.designation.reading import MAKER, HolderDraft, HolderReading, PositionReading
+from crib.trade.designation.reading import MAKER, HolderReading, PositionReading
 from crib.trade.designation.seat import five_letters, metric_size, suffix_of
 from crib.trade.designation.symbols import Symbol
 
@@ -74,10 +74,10 @@ def read_modular(compact: str, breaks: Breaks, letters: Letters) -> HolderReadin
     )  # fmt: skip
     if suffix:
         positions += (PositionReading(11, suffix, "the maker's own symbol", MAKER),)
-    return HolderDraft(
+    return HolderReading(
         "holder", "metric", "-".join(words), None, clamping.code, letters.holes_needed[clamping.code],
         shape.code, style.code, style.value, clearance.value, hand.code, None, None, LF_mm, WF_mm, size.L_mm,
         f"{shape.code}{clearance.code}..{size.code}", size.code, size.IC_mm, None, None, shank,
         coupling.value, suffix, positions,
         clamping.notes + style.notes + clearance.notes + size.notes + coupling.notes + (JOINED,),
-    ).done()  # fmt: skip
+    )  # fmt: skip

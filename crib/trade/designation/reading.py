@@ -1,16 +1,11 @@
 """What a code says: one frozen record a kind; field names are the keys of the JSON contract.
 
 A trailing underscore (`class_`) is dropped on the way out. A field that the code does not settle is None.
-
-A frozen dataclass sets each of its fields by a call, which for two dozen fields takes longer than all the
-rest of a reading. So each kind has an open draft, a plain dataclass, whose finished object becomes the frozen
-class of the same layout (`done`).
+Named tuples, since start-up counts: such a class, and each reading, is made in half the time of a dataclass.
 """
 
-from collections.abc import Callable
-from dataclasses import FrozenInstanceError, dataclass, fields
+from typing import TYPE_CHECKING, NamedTuple
 
-TYPE_CHECKING = False  # typing is not imported: the start-up of `decode` counts
 if TYPE_CHECKING:
     from crib.trade.designation.fit import InsertShape, Seat
 
@@ -19,48 +14,7 @@ MAKER = "depends on the maker"
 OUTSIDE = "not in the standard"
 
 
-class Record:
-    """What every record here shares: it compares by value and refuses changes.
-
-    Written once instead of generated for each class, since start-up counts.
-    """
-
-    __slots__ = ()
-
-    def __eq__(self, other: object) -> bool:
-        if other.__class__ is not self.__class__:
-            return NotImplemented
-        return all(getattr(self, name) == getattr(other, name) for name in _names(self))
-
-    def __hash__(self) -> int:
-        return hash(tuple([getattr(self, name) for name in _names(self)]))
-
-    def __repr__(self) -> str:
-        shown = ", ".join(f"{name}={getattr(self, name)!r}" for name in _names(self))
-        return f"{self.__class__.__name__}({shown})"
-
-    def __setattr__(self, name: str, value: object) -> None:
-        raise FrozenInstanceError(f"cannot assign to field {name!r}")
-
-    def __delattr__(self, name: str) -> None:
-        raise FrozenInstanceError(f"cannot delete field {name!r}")
-
-
-def _names(record: object) -> list[str]:
-    """Give the names of a record's fields."""
-    return [field.name for field in fields(record)]  # type: ignore[arg-type]  # every record is a dataclass
-
-
-def _fill(record: Record, draft: type, fill: Callable[[], None]) -> None:
-    """Fill a reading that is made by its own name, as dataclasses.replace does."""
-    frozen = record.__class__
-    object.__setattr__(record, "__class__", draft)
-    fill()
-    object.__setattr__(record, "__class__", frozen)
-
-
-@dataclass(frozen=True, slots=True, eq=False, repr=False)
-class PositionReading(Record):
+class PositionReading(NamedTuple):
     """One position of a code.
 
     Attributes:
@@ -76,8 +30,7 @@ class PositionReading(Record):
     mark: str
 
 
-@dataclass(frozen=True, slots=True, eq=False, repr=False)
-class Tolerance(Record):
+class Tolerance(NamedTuple):
     """Position 3 of an insert: plus or minus, None where the value was not established.
 
     Attributes:
@@ -93,8 +46,7 @@ class Tolerance(Record):
     s_mm: float | None
 
 
-@dataclass(frozen=True, slots=True, eq=False, repr=False)
-class Fixing(Record):
+class Fixing(NamedTuple):
     """Position 4 of an insert.
 
     Attributes:
@@ -108,8 +60,7 @@ class Fixing(Record):
     chipbreaker_faces: int | None
 
 
-@dataclass(slots=True, eq=False, repr=False)
-class InsertDraft:
+class InsertReading(NamedTuple):
     """An indexable insert, read.
 
     Attributes:
@@ -175,20 +126,6 @@ class InsertDraft:
     positions: tuple[PositionReading, ...]
     notes: tuple[str, ...]
 
-    def done(self) -> "InsertReading":
-        """Close the draft: from here on it is the frozen reading."""
-        self.__class__ = InsertReading
-        return self  # type: ignore[return-value]  # it has just become one
-
-
-class InsertReading(Record, InsertDraft):
-    """An indexable insert, read. The fields stand in InsertDraft."""
-
-    __slots__ = ()
-
-    def __init__(self, *values: object, **named: object) -> None:
-        _fill(self, InsertDraft, lambda: InsertDraft.__init__(self, *values, **named))  # type: ignore[arg-type]
-
     def shape(self) -> "InsertShape":
         """Give what decides whether a holder takes this insert."""
         from crib.trade.designation.fit import InsertShape
@@ -204,8 +141,7 @@ class InsertReading(Record, InsertDraft):
         )
 
 
-@dataclass(slots=True, eq=False, repr=False)
-class HolderDraft:
+class HolderReading(NamedTuple):
     """An external turning holder, cartridge or modular head, read.
 
     Attributes:
@@ -264,20 +200,6 @@ class HolderDraft:
     positions: tuple[PositionReading, ...]
     notes: tuple[str, ...]
 
-    def done(self) -> "HolderReading":
-        """Close the draft: from here on it is the frozen reading."""
-        self.__class__ = HolderReading
-        return self  # type: ignore[return-value]  # it has just become one
-
-
-class HolderReading(Record, HolderDraft):
-    """An external turning holder, cartridge or modular head, read. The fields stand in HolderDraft."""
-
-    __slots__ = ()
-
-    def __init__(self, *values: object, **named: object) -> None:
-        _fill(self, HolderDraft, lambda: HolderDraft.__init__(self, *values, **named))  # type: ignore[arg-type]
-
     def seat(self) -> "Seat":
         """Give what decides which inserts fit."""
         from crib.trade.designation.fit import Seat
@@ -294,8 +216,7 @@ class HolderReading(Record, HolderDraft):
         )
 
 
-@dataclass(slots=True, eq=False, repr=False)
-class BarDraft:
+class BarReading(NamedTuple):
     """A boring bar, read.
 
     Attributes:
@@ -349,20 +270,6 @@ class BarDraft:
     maker_suffix: str | None
     positions: tuple[PositionReading, ...]
     notes: tuple[str, ...]
-
-    def done(self) -> "BarReading":
-        """Close the draft: from here on it is the frozen reading."""
-        self.__class__ = BarReading
-        return self  # type: ignore[return-value]  # it has just become one
-
-
-class BarReading(Record, BarDraft):
-    """A boring bar, read. The fields stand in BarDraft."""
-
-    __slots__ = ()
-
-    def __init__(self, *values: object, **named: object) -> None:
-        _fill(self, BarDraft, lambda: BarDraft.__init__(self, *values, **named))  # type: ignore[arg-type]
 
     def seat(self) -> "Seat":
         """Give what decides which inserts fit."""

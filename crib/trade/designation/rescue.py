@@ -102,9 +102,7 @@ def _mended(compact: str) -> Iterator[str]:
 
 def with_note(reading: Reading, note: str) -> Reading:
     """Give the reading with one more note."""
-    from dataclasses import replace
-
-    return replace(reading, notes=(*reading.notes, note))
+    return reading._replace(notes=(*reading.notes, note))
 
 
 def explain(text: str, compact: str, breaks: Breaks, misread: Misread, letters: Letters) -> BadDesignation:

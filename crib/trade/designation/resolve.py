@@ -24,7 +24,7 @@ def read(text: str, letters: Letters) -> Reading:
     Args:
         text: as typed or read off the box: case, blanks, dashes, slashes, full-width and look-alike
             characters do not matter.
-        letters: the tables, `Letters.load(tables.rows)`.
+        letters: the tables, `Letters(tables.rows)`.
 
     Raises:
         BadDesignation: naming the position, what stands there, what may stand there, and codes near by.
@@ -166,9 +166,7 @@ def _metric_first(compact: str, breaks: Breaks, letters: Letters) -> InsertReadi
             read_inch(compact, breaks, letters)
         except Misread:
             return reading
-        from dataclasses import replace
-
-        return replace(reading, notes=(*reading.notes, EITHER))
+        return reading._replace(notes=(*reading.notes, EITHER))
     return reading
 
 

@@ -1,16 +1,16 @@
 """The rows of the designation tables as the readings use them."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
 from math import pi, radians, sin, tan
+from typing import NamedTuple
 
 from crib.trade.designation.reading import CERTAIN, MAKER, PositionReading, Tolerance
 
 RECALLED = "recalled, not seen in the standard"
+NO_DOUBTS: Mapping[str, tuple[str, ...]] = {}
 
 
-@dataclass(slots=True, eq=False, repr=False)
-class Symbol:
+class Symbol(NamedTuple):
     """One symbol of one position.
 
     Attributes:
@@ -28,8 +28,7 @@ class Symbol:
     places: tuple[PositionReading, ...]
 
 
-@dataclass(slots=True, eq=False, repr=False)
-class Shape:
+class Shape(NamedTuple):
     """A shape letter.
 
     Attributes:
@@ -49,8 +48,7 @@ class Shape:
     places: tuple[PositionReading, ...]
 
 
-@dataclass(slots=True, eq=False, repr=False)
-class Size:
+class Size(NamedTuple):
     """An insert size of one shape.
 
     Attributes:
@@ -72,7 +70,7 @@ class Size:
     notes: tuple[str, ...]
     tolerances: Mapping[str, Tolerance]
     places: tuple[PositionReading, ...]
-    doubts: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
+    doubts: Mapping[str, tuple[str, ...]] = NO_DOUBTS
     W1_mm: float | None = None
 
 

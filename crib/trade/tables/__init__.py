@@ -5,9 +5,9 @@ Every table has a `source` column whose words (separated by blanks) are keys of 
 
 import csv
 from collections.abc import Mapping
-from dataclasses import dataclass
 from functools import cache
 from os.path import dirname, join
+from typing import NamedTuple
 
 from crib.errors import TableError
 
@@ -27,8 +27,7 @@ KINDS = (
 Row = Mapping[str, str]
 
 
-@dataclass(frozen=True, slots=True)
-class Source:
+class Source(NamedTuple):
     """Where a row or constant comes from.
 
     Attributes:

@@ -6,7 +6,7 @@ from crib.trade import tables
 from crib.trade.designation import BarReading, HolderReading, InsertReading, Letters, read
 from crib.trade.designation.fit import Fit, fits
 
-LETTERS = Letters.load(tables.rows)
+LETTERS = Letters(tables.rows)
 
 
 def tried(holder: str, insert: str) -> Fit:

@@ -14,7 +14,7 @@ from crib.trade.designation.measured_holder import LikelyHolder, MeasuredHolder,
 from crib.trade.designation.shape_words import shapes_of, usual_errors
 from crib.trade.designation.worn import worn
 
-LETTERS = Letters.load(tables.rows)
+LETTERS = Letters(tables.rows)
 ERRORS = Errors(length_mm=0.1, nose_mm=0.2, angle_deg=2.0, clearance_deg=2.0)
 
 

@@ -1,7 +1,6 @@
 """Telling codes apart, what people type, errors and near codes."""
 
 import csv
-from dataclasses import fields, replace
 from pathlib import Path
 
 import pytest
@@ -21,7 +20,7 @@ from crib.trade.designation import (
 )
 from crib.trade.designation.normalise import clean, place, tail
 
-LETTERS = Letters.load(tables.rows)
+LETTERS = Letters(tables.rows)
 STANDARDS = Path(__file__).parents[2] / "standards" / "designations.csv"
 KNOWN = [
     row["designation"]
@@ -394,7 +393,7 @@ def test_a_reading_is_frozen_and_can_be_replaced() -> None:
     assert reading == as_insert("cnmg 120408")
     assert hash(reading) == hash(as_insert("cnmg 120408"))
     assert reading != as_insert("CNMG120404")
-    other = replace(reading, maker_suffix="XY")
+    other = reading._replace(maker_suffix="XY")
     assert type(other) is InsertReading
     assert (other.maker_suffix, other.IC_mm) == ("XY", 12.7)
     assert repr(reading).startswith("InsertReading(kind='insert', system='metric'")
@@ -410,7 +409,7 @@ def test_separators_are_put_back_in_the_makers_symbol() -> None:
 
 def without_notes(reading: Reading) -> dict[str, object]:
     """A note may tell how the text was mended, which the normal form needs no more."""
-    return {field.name: getattr(reading, field.name) for field in fields(reading) if field.name != "notes"}
+    return {name: value for name, value in reading._asdict().items() if name != "notes"}
 
 
 def holds_its_normal_form(text: str) -> None:

@@ -11,7 +11,7 @@ from crib.trade.designation import Letters, read
 from crib.trade.designation.encode import write
 from crib.trade.designation.spec import spec_of
 
-LETTERS = Letters.load(tables.rows)
+LETTERS = Letters(tables.rows)
 
 
 @pytest.mark.parametrize("family", families(), ids=lambda family: family.name)

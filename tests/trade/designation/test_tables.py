@@ -8,7 +8,7 @@ from crib.trade import tables
 from crib.trade.designation import Letters
 from crib.trade.designation.symbols import edge_per_IC
 
-LETTERS = Letters.load(tables.rows)
+LETTERS = Letters(tables.rows)
 NAMES = [
     "insert_shape",
     "insert_clearance",
@@ -54,6 +54,12 @@ def test_every_row_names_known_sources(name: str) -> None:
         assert row["confidence"] in CONFIDENCE
         assert (row["confidence"] == "memory") == ("des_memory" in keys), row
         assert row.get("mark", "certain") in MARKS
+
+
+def test_shapes_of_alike_tolerances_stand_in_one_group() -> None:
+    # the reader makes the tolerances of a group once, for all its shapes
+    groups = {row["shapes"] for row in tables.rows("insert_tolerance_size")}
+    assert len("".join(groups)) == len(set("".join(groups)))
 
 
 def test_every_source_of_the_designations_is_used() -> None:

@@ -12,7 +12,7 @@ from crib.trade.designation import Letters, read
 from crib.trade.designation.pattern import Pattern, pattern_of
 from crib.trade.designation.worn import Worn, worn
 
-LETTERS = Letters.load(tables.rows)
+LETTERS = Letters(tables.rows)
 
 
 def can_be(text: str, most: int = 2000) -> Worn:

@@ -15,7 +15,7 @@ from crib.trade.designation.encode_shank import write_bar, write_holder
 from crib.trade.designation.pen import Written
 from crib.trade.designation.spec import BarSpec, HolderSpec, InsertSpec, spec_of
 
-LETTERS = Letters.load(tables.rows)
+LETTERS = Letters(tables.rows)
 CNMG = InsertSpec(SC="C", clearance="N", tolerance="M", fixing="G", IC_mm=12.7, S_mm=4.76, RE_mm=0.8)
 PCLNR = HolderSpec(
     clamping="P", SC="C", style="L", clearance="N", HAND="R", H_mm=25, B_mm=25, LF_mm=150, IC_mm=12.7

@@ -8,7 +8,7 @@ CribError
 │   ├── UnknownName       a material, machine, person … that is not on record
 │   ├── BadList           a file offered for intake, with its rows
 │   │   └── BadHeadings   its headings must be said first
-│   └── BadExport         a folder offered for import that is not as it was written
+│   └── BadExport         a backup or folder offered that is not there, or not as it was written
 ├── RefusedError          exit 1: understood, but the answer is no
 │   ├── NothingFound
 │   └── NotPossible
@@ -142,7 +142,7 @@ class BadHeadings(BadList):
 
 
 class BadExport(InputError):
-    """A folder offered for import is not as it was written out; nothing was taken."""
+    """A backup or folder offered that is not there, or not as it was written out; nothing was taken."""
 
     code = "bad_export"
 

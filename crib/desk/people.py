@@ -2,11 +2,16 @@
 
 from dataclasses import dataclass
 from datetime import date
+from typing import TYPE_CHECKING
 
 from crib.desk import dates, lookup
 from crib.errors import InputError, NotPossible
 from crib.store.read import Reader, reading
 from crib.store.rows import PartyRow
+
+if TYPE_CHECKING:
+    from crib.store.models import Party
+    from crib.store.writing import WriteSession
 
 LONGEST_NAME = 80
 
@@ -83,21 +88,47 @@ def add(address: str, name: str, *, mark: str = "", company: bool = False, note:
     Raises:
         InputError: the name is empty or too long, or on record already.
     """
-    from crib.store.models import Party
     from crib.store.upgrade import open_store
     from crib.store.writing import writing
 
+    name = checked_name(name)
+    open_store(address, create=True)
+    with writing(address) as session:
+        put_party(session, name, mark=mark, company=company, note=note)
+    return person(address, name)
+
+
+def checked_name(name: str) -> str:
+    """Give a name as it is kept.
+
+    Raises:
+        InputError: it is empty or too long.
+    """
     name = " ".join(name.split())
     if not name or len(name) > LONGEST_NAME:
         raise InputError("a name has 1 to 80 signs", "like Ada Quill")
-    open_store(address, create=True)
-    with reading(address) as reader:
-        if any(row.name.lower() == name.lower() for row in reader.parties()):
-            raise InputError(f"{name} is on record already", f'crib party "{name}"')
+    return name
+
+
+def put_party(
+    session: "WriteSession", name: str, *, mark: str = "", company: bool = False, note: str = ""
+) -> "Party":
+    """Put a person or company on record inside a write transaction.
+
+    Raises:
+        InputError: the name is on record already.
+    """
+    from sqlalchemy import select
+
+    from crib.store.models import Party
+
+    if any(known.lower() == name.lower() for known in session.scalars(select(Party.name))):
+        raise InputError(f"{name} is on record already", f'crib party "{name}"')
     kind = "company" if company else "person"
-    with writing(address) as session:
-        session.add(Party(name=name, kind=kind, mark=mark.strip() or None, note=note.strip() or None))
-    return person(address, name)
+    party = Party(name=name, kind=kind, mark=mark.strip() or None, note=note.strip() or None)
+    session.add(party)
+    session.flush()
+    return party
 
 
 def _set(address: str, row: PartyRow, gone_on: date | None) -> Person:

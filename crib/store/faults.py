@@ -20,6 +20,10 @@ from crib.errors import (
 )
 from crib.store.address import Address
 
+HOW_TO_BEGIN = (
+    '`crib` begins one on a screen, `crib party "Your Name" --add` or `crib intake FILE…` by command; '
+    "--db chooses another"
+)
 _BUSY_HINT = "wait a moment and try again; if it stays so, see who has the store open"
 _DAMAGED_HINT = "restore the last backup; the file itself was left as it is"
 
@@ -119,7 +123,7 @@ def _sqlite_case(error: sqlite3.Error, address: Address) -> tuple[type[CribError
         return (
             StoreMissing,
             "there is no store at {where}",
-            '`crib party "Your Name" --add` begins one, `crib intake FILE…` too; --db chooses another',
+            HOW_TO_BEGIN,
         )
     if code & 0xFF == sqlite3.SQLITE_ERROR and "fts5" in str(error) and "no such module" in str(error):
         return (

@@ -11,7 +11,7 @@ from typing import Any
 from crib.errors import StoreDamaged, StoreError, StoreMissing, StoreNewer, StoreReadOnly
 from crib.store.address import Address, parse
 from crib.store.connect import open_postgres, open_sqlite_reading
-from crib.store.faults import translated
+from crib.store.faults import HOW_TO_BEGIN, translated
 
 HEAD = "0003"  # the last revision in migrations/versions; a test holds the two together
 APPLICATION_ID = 0x43726962  # "Crib" in the header of our files
@@ -77,7 +77,7 @@ def missing(address: Address) -> StoreMissing:
     """Give the error for a store that is not there."""
     return StoreMissing(
         f"there is no store at {address.shown}",
-        '`crib party "Your Name" --add` begins one, `crib intake FILE…` too; --db chooses another',
+        HOW_TO_BEGIN,
     )
 
 

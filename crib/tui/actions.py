@@ -87,6 +87,11 @@ DOINGS = {
     "take_in": "Take stock in",
     "proven_form": "A proven speed",
     "withdraw": "Withdraw a speed",
+    "begin": "Begin a store",
+    "person": "A person or company",
+    "new_place": "A new place",
+    "gone": "Who left",
+    "settings": "Settings",
 }
 _PRINTING_NAMES = ("slash", "question_mark", "space")
 
@@ -167,6 +172,13 @@ ACTIONS: tuple[Action, ...] = (
         where="find",
     ),
     _undo("find"),
+    Action(
+        name="begin",
+        keys=("f5",),
+        label="begin a store",
+        help="Say who you are, where the tools lie, in which units; offered where there is no store yet.",
+        where="find",
+    ),
     # one tool
     Action(
         name="bring_in",
@@ -702,6 +714,28 @@ ACTIONS: tuple[Action, ...] = (
         help="Let the marked speed count no more; it stays on record with your name and why.",
         where="proven",
     ),
+    # people and places
+    Action(
+        name="new",
+        keys=("n",),
+        label="add somebody",
+        help="Put a person or company on record.",
+        where="people",
+    ),
+    Action(
+        name="place",
+        keys=("p",),
+        label="add a place",
+        help="Put a place on record; one within the marked place is offered.",
+        where="people",
+    ),
+    Action(
+        name="gone",
+        keys=("g",),
+        label="left, or back",
+        help="Record that the marked person left the shop, or is here again.",
+        where="people",
+    ),
     # Take back
     Action(
         name="open",
@@ -819,6 +853,7 @@ SCREEN_NAMES = {
     "claims": "Claims",
     "claim": "One claim",
     "proven": "Proven speeds",
+    "people": "People and places",
     "recent": "Take back",
     **DOINGS,
     "setups": "Set-ups",

@@ -50,6 +50,7 @@ class CribApp(App[None]):
         self.draft = Draft(folder_of(address) / DRAFT_NAME)
         self.question = ""
         self.units = "metric"
+        self.written = False  # something was, since the list of tools was read
         self.animation_level = "none"  # a bench terminal may hang on a slow line
         self._screens: dict[str, DeskScreen] = {}
         for area in ("find", "decode", "pick", "machines", "books"):

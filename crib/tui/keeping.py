@@ -39,6 +39,8 @@ class Draft:
     def save(self, fields: Mapping[str, str]) -> None:
         """Keep the fields, all or nothing; in a folder that takes no file nothing is kept."""
         try:
+            if fields:  # before a store is begun, its folder may not be there
+                self.path.parent.mkdir(mode=0o700, parents=True, exist_ok=True)
             write_private(self.path, json.dumps(dict(fields), ensure_ascii=False, indent=1))
         except OSError:
             return  # a draft is a convenience: never a reason to stop the work

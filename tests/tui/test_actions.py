@@ -4,6 +4,7 @@ import pytest
 
 from crib.tui.actions import ACTIONS, EVERYWHERE, SCREEN_NAMES, actions_of
 from crib.tui.books import BOOKS
+from crib.tui.screens.begin import BeginScreen
 from crib.tui.screens.books import BooksScreen
 from crib.tui.screens.chatter import ChatterScreen
 from crib.tui.screens.claim import ClaimScreen
@@ -18,6 +19,7 @@ from crib.tui.screens.listed import FileScreen
 from crib.tui.screens.lists import LeavingScreen, WhoLeavesScreen
 from crib.tui.screens.machines import MachinesScreen
 from crib.tui.screens.missing_parts import PartScreen
+from crib.tui.screens.people import GoneScreen, NewPlaceScreen, PersonScreen
 from crib.tui.screens.pick import PickScreen
 from crib.tui.screens.proven import ProvenFormScreen, WithdrawScreen
 from crib.tui.screens.restock import LeftOfScreen, LeftScreen, MinimumScreen
@@ -33,6 +35,7 @@ SCREENS = [
     *(ClaimScreen, NewClaimScreen, *ClaimForm.__subclasses__()),
     *(EvidenceScreen, AddEvidenceScreen, WithdrawEvidenceScreen, WorthScreen, AddWorthScreen, OriginScreen),
     *(ProvenFormScreen, WithdrawScreen),
+    *(BeginScreen, PersonScreen, NewPlaceScreen, GoneScreen),
 ]
 
 

@@ -110,9 +110,14 @@ async def test_an_error_is_one_clear_line_with_its_hint(address, until, seen):
 
 async def test_a_missing_store_is_said_on_the_first_screen(address, until):
     async with CribApp(address).run_test(size=SIZE) as pilot:
-        await until(pilot, lambda: verdict(pilot).startswith("! "))
+        await until(pilot, lambda: pilot.app.screen.AREA == "begin")
+        await pilot.press("escape")
+        await until(pilot, lambda: pilot.app.screen.AREA == "find")
+        assert verdict(pilot).startswith("! ")
         assert "none.db" in verdict(pilot)
-        assert why(pilot) != ""
+        assert why(pilot).startswith("F2, Find, begins one")
+        await pilot.press("f5")
+        await until(pilot, lambda: pilot.app.screen.AREA == "begin")
 
 
 async def test_what_is_elsewhere_stands_below_a_heading(address, until, seen):

@@ -12,7 +12,7 @@ from crib.store.address import parse
 from crib.store.engine import close_engines
 from crib.store.exchange import MANIFEST, Exchanged, checked_manifest, read_in, writable, write_out
 from crib.store.faults import translated
-from crib.store.upgrade import missing, open_store
+from crib.store.upgrade import open_store
 
 __all__ = ["Backup", "Exchanged", "Restored", "backup", "export", "import_", "restore"]
 
@@ -87,12 +87,12 @@ def restore(source: str, address: str, *, over: bool = False) -> Restored:
     Raises:
         NotPossible: a store is there, and `over` was not said.
         StoreDamaged: the backup is not sound; nothing was touched.
-        BadExport: the folder is not as it was written out; nothing was touched.
+        BadExport: there is no such backup, or the folder is not as it was written out; nothing was touched.
         StoreError: the store can't be written.
     """
     where = parse(address)
     if not os.path.exists(source):
-        raise StoreMissing(f"there is no backup at {source}", "name the file, or the folder")
+        raise BadExport(f"there is no backup at {source}", "name the file, or the folder")
     if not where.is_file:
         return _restore_to_server(source, address)
     if os.path.exists(where.path) and os.path.samefile(source, where.path):
@@ -149,7 +149,7 @@ def _make_file(source: str, made: str) -> None:
     try:
         open_store(made)  # an older one is upgraded: the copy, not the backup
     except StoreMissing:
-        raise missing(given) from None
+        raise BadExport(f"there is no store in {source}", "name a file of crib backup") from None
 
 
 def _restore_to_server(source: str, address: str) -> Restored:

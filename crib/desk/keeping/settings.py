@@ -30,15 +30,22 @@ def put(address: str, key: str, value: str) -> Mapping[str, str]:
         UnknownName: nobody, or no site, of that name is on record.
         BadQuantity: it is no currency.
     """
-    if key not in SETTING_KEYS:
-        raise InputError(f"there is no setting {key!r}", "settings: " + ", ".join(SETTING_KEYS))
+    return put_all(address, {key: value})
+
+
+def put_all(address: str, changes: Mapping[str, str]) -> Mapping[str, str]:
+    """Change several settings, all of them or none, and give them all; raises as `put` does."""
+    for key in changes:
+        if key not in SETTING_KEYS:
+            raise InputError(f"there is no setting {key!r}", "settings: " + ", ".join(SETTING_KEYS))
     from crib.store.places import put_setting  # SQLAlchemy: asking for the settings needs none of it
     from crib.store.writing import writing
 
     with reading(address) as reader:
-        value = _known(reader, key, value)
+        known = {key: _known(reader, key, value) for key, value in changes.items()}
     with writing(address) as session:
-        put_setting(session, key, value)
+        for key, value in known.items():
+            put_setting(session, key, value)
     return settings(address)
 
 

@@ -11,7 +11,7 @@ from textual.containers import Container
 from textual.screen import Screen
 from textual.widgets import Input
 
-from crib.errors import CribError
+from crib.errors import CribError, StoreMissing
 from crib.tui.actions import EVERYWHERE, Action, actions_of
 from crib.tui.messages import Answered, Broke, Refused
 from crib.tui.widgets.lines import AnswerLine, AskLine, KeyLine, TextLine, TitleLine
@@ -25,6 +25,7 @@ T = TypeVar("T")
 _Waiting = tuple[int, Callable[[Any], Awaitable[None] | None], Callable[[CribError], None]]
 READS = ("find", "show", "fitting", "pick", "why", "read")  # questions that say so while they take their time
 WRITES = ("bring_in", "save_machine", "write")
+BEGIN_HINT = "F2, Find, begins one; Backups, on the Books screen, puts one back"
 PATIENCE_s = 0.2  # a quick answer comes without a flicker of "Looking…"
 
 
@@ -94,7 +95,8 @@ class DeskScreen(Screen[None]):
 
     def say_error(self, error: CribError, next_step: str | None = None) -> None:
         """Show in the answer lines what was wrong and what would be right."""
-        self.say("! " + sentence(error.message), sentence(error.hint), next_step)
+        hint = BEGIN_HINT if isinstance(error, StoreMissing) else error.hint
+        self.say("! " + sentence(error.message), sentence(hint), next_step)
 
     # -- keys ------------------------------------------------------------------------------------------
 
@@ -189,6 +191,7 @@ class DeskScreen(Screen[None]):
         """Hand the answer to whoever asked, unless it is stale."""
         if self._is_latest(message.slot, message.number):
             _, answered, _ = self._waiting.pop(message.slot)
+            self.crib.written = self.crib.written or _writes(message.slot)
             if (going_on := answered(message.answer)) is not None:
                 await going_on
             self.refresh_keys()

@@ -4,9 +4,11 @@ from collections.abc import Iterator
 from functools import partial
 from typing import TYPE_CHECKING, Any
 
+from crib.errors import CribError, StoreMissing
 from crib.tui.screens.base import bindings
 from crib.tui.screens.item import ItemScreen
 from crib.tui.screens.items import ItemActions, ItemPainter, item_panel, next_step
+from crib.tui.widgets.lines import AnswerLine
 from crib.tui.widgets.row_list import PAGE, Heading, RowList
 from crib.tui.widgets.text_page import TextPanel
 
@@ -15,6 +17,8 @@ if TYPE_CHECKING:
     from crib.desk.doings.doing import Done
 
 
+BEGIN = "F5 begins a store: your name, where the tools lie, millimetres or inches."
+BEGUN = "Next, on F9: Take stock in, by codes; Take a list in; People and places."
 RECORDED = "Enter shows what happened to it; Ctrl+Z takes this back."
 
 
@@ -28,6 +32,9 @@ class FindScreen(ItemActions):
     def __init__(self) -> None:
         super().__init__()
         self.question = ""
+        self.is_begun = True
+        self._told: Done | None = None
+        self._said = ""
 
     def body(self) -> Iterator[Any]:
         """Lay out the list and the marked tool in words."""
@@ -59,18 +66,71 @@ class FindScreen(ItemActions):
         """
         self.question = question
         desk = self.crib.desk
-        self.call("find", lambda: desk.find(question, limit=PAGE, offset=0), self._show)
+        self.call("find", lambda: desk.find(question, limit=PAGE, offset=0), self._show, self._not_found)
 
     async def _show(self, found: "Found") -> None:
         if found.book and await self.crib.open_book(found.book):
             return
+        self.is_begun = True
+        self._say_found(found)
+        self._fill_anew(found)
+        if self._told is not None:
+            self.say(self._told.verdict, self._told.detail, BEGUN)
+            self._told = None
+        if self.question and self.rows.count:
+            self.rows.focus()
+
+    def _say_found(self, found: "Found") -> None:
         self.say(found.verdict, read_as(found) + found.detail, next_step(found))
+        self._said = self.query_one("#verdict", AnswerLine).said
+
+    def _fill_anew(self, found: "Found") -> None:
         tail: tuple[object, ...] = ()
         if found.elsewhere:
             tail = (Heading("Elsewhere" if found.items else "None here. Elsewhere:"), *found.elsewhere)
         self.rows.show_rows(found.items, found.total, tail)
-        if self.question and self.rows.count:
-            self.rows.focus()
+
+    def _not_found(self, error: CribError) -> None:
+        """Say what is wrong; where there is no store, ask to begin one."""
+        missing = isinstance(error, StoreMissing)
+        self.say_error(error, BEGIN if missing else "")
+        if missing and self.is_begun:
+            self.is_begun = False
+            self.action_begin()
+
+    def action_begin(self) -> None:
+        """Ask for what a store begins with."""
+        from crib.tui.screens.begin import BeginScreen  # needed once
+
+        self.app.push_screen(BeginScreen(then=self._begun))
+
+    def _begun(self, done: "Done") -> None:
+        self._told = done
+        self.take("")
+
+    def can(self, name: str) -> bool:
+        """Offer to begin a store only where there is none."""
+        return not self.is_begun if name == "begin" else super().can(name)
+
+    def on_screen_resume(self) -> None:
+        """Read the list anew if something was written elsewhere; what was told here stays."""
+        if self.crib.written:
+            self.crib.written = False
+            desk, question = self.crib.desk, self.question
+            self.call(
+                "again", lambda: desk.find(question, limit=PAGE, offset=0), self._show_again, self._not_again
+            )
+
+    def _show_again(self, found: "Found") -> None:
+        at = self.rows.cursor
+        if not self.is_begun or self.query_one("#verdict", AnswerLine).said == self._said:
+            self._say_found(found)
+        self.is_begun = True
+        self._fill_anew(found)
+        self.rows.mark(at)
+
+    def _not_again(self, error: CribError) -> None:
+        """Leave the list as it was read; the next question says what is wrong."""
 
     def on_row_list_page_wanted(self, event: RowList.PageWanted) -> None:
         """Fetch rows that came into sight."""

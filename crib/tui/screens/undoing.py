@@ -35,6 +35,7 @@ class Undoing(DeskScreen):
         write: Callable[[], Any],
         then: Callable[[Any], None] | None = None,
         otherwise: str = "",
+        consequence: str = "Writes to the ledger; it can be taken back.",
     ) -> None:
         """Ask before something is written.
 
@@ -43,6 +44,7 @@ class Undoing(DeskScreen):
             write: does it, in a thread.
             then: takes what it gives; a doing is remembered and shown if not told.
             otherwise: what stays so on no.
+            consequence: what it writes.
         """
 
         def go_on(yes: bool | None) -> None:
@@ -51,7 +53,7 @@ class Undoing(DeskScreen):
             else:
                 self.say("Nothing was recorded.", otherwise)
 
-        self.app.push_screen(ConfirmScreen(question, "Writes to the ledger; it can be taken back."), go_on)
+        self.app.push_screen(ConfirmScreen(question, consequence), go_on)
 
     def can(self, name: str) -> bool:
         """Offer undo only after something was recorded."""

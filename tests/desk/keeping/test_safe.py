@@ -16,7 +16,7 @@ from crib.desk.asking.ask import find
 from crib.desk.doings.bring_in import bring_in
 from crib.desk.keeping.audit import audit
 from crib.desk.keeping.safe import backup, export, restore
-from crib.errors import NotPossible, StoreBusy, StoreDamaged, StoreError, StoreMissing, StoreReadOnly
+from crib.errors import BadExport, NotPossible, StoreBusy, StoreDamaged, StoreError, StoreReadOnly
 from crib.store.engine import close_engines
 
 
@@ -93,8 +93,10 @@ def test_a_damaged_backup_touches_nothing(demo_address: str, tmp_path: Path) -> 
     (tmp_path / "text.db").write_text("no store at all, but long enough to be looked at")
     with pytest.raises(StoreDamaged):
         restore(str(tmp_path / "text.db"), demo_address, over=True)
-    with pytest.raises(StoreMissing):
-        restore(str(tmp_path / "none.db"), demo_address)
+    (tmp_path / "blank.db").touch()
+    for name in ("none.db", "blank.db"):
+        with pytest.raises(BadExport):
+            restore(str(tmp_path / name), demo_address, over=True)
     with pytest.raises(NotPossible, match="itself"):
         restore(demo_address, demo_address, over=True)
     assert Path(demo_address).read_bytes() == before

@@ -39,13 +39,13 @@ def insurance_(owner: str, place: str, file: str, out: Output, db: str) -> None:
 
 
 @command.command("leaving")
-@click.argument("name", nargs=-1, required=True)
+@click.argument("name", nargs=-1)
 @to_file
 @with_store
 @with_output
 def leaving_(name: tuple[str, ...], file: str, out: Output, db: str) -> None:
-    """What is whose when somebody leaves: own, to give back, half-paid, unclear, with the proof held."""
-    found = leaving(db, " ".join(name))
+    """What is whose when somebody leaves (me, if no name is given): own, to give back, half-paid, unclear."""
+    found = leaving(db, " ".join(name) or "me")
     if file:
         from crib.report.lists import leaving_list
 

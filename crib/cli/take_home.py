@@ -18,6 +18,6 @@ from crib.desk.doings.bring_in import take_home
 @with_store
 @with_output
 def command(tags: tuple[str, ...], out: Output, db: str, **said: Any) -> None:
-    """Record tools taken home: all of them, or none. `crib out --still-here` lists what is left."""
+    """Record tools taken home: all, or none. `crib out --still-here` lists what could go."""
     done = take_home(db, tags, **said)
     out.give(done, lambda: done_lines(done))

@@ -36,7 +36,9 @@ BOOKS = (
     Book("Lend", "Tools to a person, with the day promised back.", "lend:LendScreen"),
     Book("Is back", "What was lent or sent out, and its state.", "give_back:GiveBackScreen"),
     Book("Bring in", "Own tools from home: mark, state, who was told.", "bring:BringScreen"),
-    Book("Take home", "What of mine is still in the building, to tick.", "home:HomeScreen", "take-home"),
+    Book(
+        "Take home", "What of mine is still in the building, to tick.", "home:HomeScreen", "out --still-here"
+    ),
     Book("Stocktake", "A place counted against the books.", "stocktake:StocktakeScreen", "stocktake"),
     Book("Use edges", "Of a box of inserts, for a job.", "use:UseScreen"),
     Book("Move", "Tools, or part of a batch, to another place.", "move:MoveScreen"),
@@ -65,4 +67,5 @@ BOOKS = (
 
 def book_of(command: str) -> Book | None:
     """Give the book that the command line calls so; None where the screens have none of its own."""
-    return next((book for book in BOOKS if book.command == command), None)
+    commands = {book.command: book for book in BOOKS if book.command}
+    return commands.get(command) or commands.get(command.partition(" ")[0])

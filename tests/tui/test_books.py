@@ -217,6 +217,7 @@ async def test_a_doing_said_in_the_ask_line(demo_address, until):
     [
         ("what do I need to order?", "restock"),
         ("what's out of my box", "out"),
+        ("what can I take home tonight", "home"),
         ("what'd it cost to replace D15", "worth"),
         ("last day, settle up", "who_leaves"),
     ],

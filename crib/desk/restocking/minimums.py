@@ -165,8 +165,10 @@ def as_minimum(row: MinimumRow) -> Minimum:
 def meant(reader: Reader, code: str) -> tuple[str, str, str | None]:
     """Give what is meant: its normal form as items keep it, how it is shown, the kind of tool if known."""
     typed = " ".join(code.split())
-    if not compact(typed) or len(typed) > LONGEST:
-        raise InputError("which code or tool is meant is missing or too long", "crib minimum set WNMG080408")
+    if not compact(typed):
+        raise InputError("no code or tool is named", "a code such as WNMG080408, a tag, or a name")
+    if len(typed) > LONGEST:
+        raise InputError(f"a code or name of {len(typed)} signs is too long", f"{LONGEST} signs are the most")
     for row in reader.find_items(Filters(tag=typed, limit=1)).rows:
         typed = row.designation or row.label
         return normalise(typed), typed, row.kind

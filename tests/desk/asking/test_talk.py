@@ -150,7 +150,8 @@ def test_any_text_is_understood_or_refused_clearly(question: str) -> None:
     [
         ("What do I need to order before Monday?", "restock"),
         ("What can't be used because a part's gone?", "missing"),
-        ("What's out of my box?", "out"),
+        ("What's out of my box?", "out --mine"),
+        ("Friday: what can I take home?", "out --still-here"),
         ("The shop owes me for these four.", "claim"),
         ("What'd it cost to replace B03?", "worth B03"),
         ("How do I show this one is mine?", "mine"),

@@ -14,10 +14,17 @@ from crib.desk.doings.lending import give_back
 @click.option("--to", default="", help="Where they lie now; where they belong if not told.")
 @click.option("--condition", default="", help="new, good, worn, damaged; as before if not told.")
 @click.option("--why", default="", help="What is to be said of it.")
+@click.option("--diameter", default="", metavar="SIZE", help="What a regrind left of it.")
+@click.option("--length", default="", metavar="SIZE", help="Its length after a regrind.")
 @of_batch
 @with_store
 @with_output
 def command(tags: tuple[str, ...], out: Output, db: str, **said: Any) -> None:
-    """Record that lent or sent-out tools came back: all of them, or none."""
+    """Record that lent or sent-out tools came back: all of them, or none.
+
+    \b
+    crib return M13 --condition good
+    crib return D05 --condition good --diameter 37.9 --length 340
+    """
     done = give_back(db, tags, **said)
     out.give(done, lambda: done_lines(done))

@@ -10,15 +10,15 @@ from datetime import date, datetime
 from functools import cache
 from typing import Any, cast
 
-from sqlalchemy import Connection, Row, Table, Update, bindparam, func, insert, select, update
+from sqlalchemy import ColumnElement, Connection, Row, Table, Update, bindparam, func, insert, select, update
 from sqlalchemy.orm import Session
 from sqlalchemy.orm.util import identity_key
 
 from crib.errors import NotPossible
-from crib.store.lines import BrokenLine, Change, State, apply
-from crib.store.models import Item, LedgerLine, Party, Place
+from crib.store.lines import BrokenLine, Change, State, apply, as_told
+from crib.store.models import GOVERNED_SIZES, Item, LedgerLine, Party, Place, RotaryDetail
 from crib.store.rules import Entry, Names, change_of, refuse_if_wrong
-from crib.store.writing import WriteSession
+from crib.store.writing import WriteSession, index
 
 __all__ = [
     "Difference", "Entry", "Recorded", "Start", "State", "Told",
@@ -27,7 +27,17 @@ __all__ = [
 
 _ITEM = cast(Table, Item.__table__)
 _LEDGER = cast(Table, LedgerLine.__table__)
-_STATE = [_ITEM.c[field.name] for field in fields(State)]
+_ROTARY = cast(Table, RotaryDetail.__table__)
+
+
+def _column(name: str) -> ColumnElement[Any]:
+    """Give what is stored of a field of State: beside the item, its sizes in its detail."""
+    if name not in GOVERNED_SIZES:
+        return _ITEM.c[name]
+    return select(_ROTARY.c[name]).where(_ROTARY.c.item_id == _ITEM.c.id).scalar_subquery().label(name)
+
+
+_STATE = [_column(field.name) for field in fields(State)]
 _STATE_NAMES = [field.name for field in fields(State)]
 _CHANGE = [_LEDGER.c[field.name] for field in fields(Change)]
 
@@ -135,8 +145,9 @@ def add(session: WriteSession, item: Item, start: Start) -> None:
         raise NotPossible(
             f"{item.tag} {item.label} can't be added: {error}", "look at its counts and dates"
         ) from error
-    for field in fields(State):
-        setattr(item, field.name, getattr(state, field.name))
+    for name in _STATE_NAMES:
+        if name not in GOVERNED_SIZES:  # a size is as its detail says, until a regrind
+            setattr(item, name, getattr(state, name))
     item.site_id = _site_of(session, state.place_id)
     session.admit(item)
     session.add(
@@ -179,9 +190,11 @@ def record(session: WriteSession, entry: Entry) -> Recorded:
         "cut_ref": entry.cut_ref, "key": entry.key, "other_item_id": entry.other_item_id,
         "corrects_id": entry.corrects_id, "act": entry.act, "told": entry.told, **_values(change),
     }  # fmt: skip
-    written = connection.execute(_APPEND, line)
     was, new = _values(state), _values(after)
     changed = {name: value for name, value in new.items() if value != was[name]}
+    if sizes := {name: changed.pop(name) for name in GOVERNED_SIZES if name in changed}:
+        _resize(session, entry.item_id, sizes)  # may refuse, so it comes before the line
+    written = connection.execute(_APPEND, line)
     if "place_id" in changed:
         changed["site_id"] = _site_of(session, after.place_id)
     if changed:
@@ -232,6 +245,7 @@ def told_of(session: WriteSession, item_id: int) -> list[Told]:
         after = _next(state, row)
         if isinstance(after, BrokenLine):
             raise after
+        state = None if state is None else as_told(state, _change(row))
         own = {"id": row.id, "at": row.at, "what": row.what, "act": row.act, "corrects_id": row.corrects_id}
         found.append(Told(**own, before=state, after=after))
         state = after
@@ -290,7 +304,7 @@ def differences(session: Session) -> list[Difference]:
         found += [
             Difference(item_id=row.id, field=name, stored=getattr(row, name), replayed=value)
             for name, value in _values(told).items()
-            if getattr(row, name) != value
+            if getattr(row, name) != value and not (value is None and name in GOVERNED_SIZES)
         ]
     return found
 
@@ -316,11 +330,32 @@ def _keep(names: tuple[str, ...]) -> Update:
     return update(_ITEM).where(_ITEM.c.id == bindparam("item")).values({n: bindparam(n) for n in names})
 
 
+def _resize(session: WriteSession, item_id: int, sizes: dict[str, Any]) -> None:
+    """Keep new sizes in the detail of an item, and write its search words anew."""
+    done = session.connection().execute(
+        update(_ROTARY).where(_ROTARY.c.item_id == item_id).values(sizes).returning(_ROTARY.c.item_id)
+    )
+    item = session.get_one(Item, item_id)
+    if done.first() is None:
+        raise NotPossible(
+            f"{item.tag} {item.label} has no size on record that a regrind could change", "look at its kind"
+        )
+    session.refresh(item, ["rotary"])
+    if item.rotary is not None:
+        session.refresh(item.rotary)
+    index(item)
+    session.flush()
+
+
 def _next(state: State | None, row: "Row[*tuple[object, ...]]") -> State | BrokenLine:
     try:
-        return apply(state, Change(**{column.name: getattr(row, column.name) for column in _CHANGE}))
+        return apply(state, _change(row))
     except BrokenLine as error:
         return BrokenLine(f"line {row.id}: {error}")
+
+
+def _change(row: "Row[*tuple[object, ...]]") -> Change:
+    return Change(**{column.name: getattr(row, column.name) for column in _CHANGE})
 
 
 def _values(told: State | Change) -> dict[str, Any]:

@@ -16,6 +16,8 @@ class State:
         edges_left: fresh cutting edges in the batch; None where never counted.
         held_by_id: the party it is lent to.
         due_back: when the holder should bring it back.
+        dc_mm: diameter; by the ledger alone None until a regrind changed it.
+        lf_mm: length, likewise.
     """
 
     owner_id: int
@@ -25,6 +27,8 @@ class State:
     edges_left: int | None = None
     held_by_id: int | None = None
     due_back: date | None = None
+    dc_mm: float | None = None
+    lf_mm: float | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -51,6 +55,10 @@ class Change:
     to_held_by_id: int | None = None
     from_condition: str | None = None
     to_condition: str | None = None
+    from_dc_mm: float | None = None
+    to_dc_mm: float | None = None
+    from_lf_mm: float | None = None
+    to_lf_mm: float | None = None
     due_back: date | None = None
 
 
@@ -72,6 +80,7 @@ def apply(state: State | None, change: Change) -> State:
         return _first(change)
     if change.what == "added":
         raise BrokenLine("the item was added before")
+    state = as_told(state, change)
     _check_from(state, change)
     after = replace(
         state,
@@ -84,9 +93,27 @@ def apply(state: State | None, change: Change) -> State:
         after = replace(after, edges_left=(state.edges_left or 0) + change.edges_change)
     if change.edges_unknown:
         after = replace(after, edges_left=None)
-    if change.from_held_by_id is not None or change.to_held_by_id is not None:
+    if _is_of(change, "held_by_id"):
         after = replace(after, held_by_id=change.to_held_by_id, due_back=change.due_back)
+    if _is_of(change, "dc_mm"):
+        after = replace(after, dc_mm=change.to_dc_mm)
+    if _is_of(change, "lf_mm"):
+        after = replace(after, lf_mm=change.to_lf_mm)
     return _checked(after)
+
+
+def as_told(state: State, change: Change) -> State:
+    """Give the state before a line with what that line is the first to tell: the size before a regrind."""
+    return replace(
+        state,
+        dc_mm=change.from_dc_mm if state.dc_mm is None else state.dc_mm,
+        lf_mm=change.from_lf_mm if state.lf_mm is None else state.lf_mm,
+    )
+
+
+def _is_of(change: Change, name: str) -> bool:
+    """Tell whether a line touches what may also become unknown again."""
+    return getattr(change, f"from_{name}") is not None or getattr(change, f"to_{name}") is not None
 
 
 def _first(change: Change) -> State:
@@ -115,14 +142,17 @@ def _check_from(state: State, change: Change) -> None:
             raise BrokenLine(
                 f"it says from_{name} {getattr(change, f'from_{name}')}, not {getattr(state, name)}"
             )
-    touched = change.from_held_by_id is not None or change.to_held_by_id is not None
-    if touched and change.from_held_by_id != state.held_by_id:
-        raise BrokenLine(f"it says from_held_by_id {change.from_held_by_id}, not {state.held_by_id}")
+    for name in ("held_by_id", "dc_mm", "lf_mm"):
+        said, stands = getattr(change, f"from_{name}"), getattr(state, name)
+        if _is_of(change, name) and said != stands:
+            raise BrokenLine(f"it says from_{name} {said}, not {stands}")
 
 
 def _checked(state: State) -> State:
     if state.quantity < 0 or (state.edges_left or 0) < 0:
         raise BrokenLine("a count falls below zero")
+    if any(size is not None and size <= 0 for size in (state.dc_mm, state.lf_mm)):
+        raise BrokenLine("a size is not above zero")
     if state.due_back is not None and state.held_by_id is None:
         raise BrokenLine("there is a day to bring it back, but nobody has it")
     return state

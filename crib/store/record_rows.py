@@ -262,6 +262,10 @@ class LedgerRow(NamedTuple):
     act: str | None
     corrects_id: int | None
     other: str | None
+    from_dc_mm: float | None
+    to_dc_mm: float | None
+    from_lf_mm: float | None
+    to_lf_mm: float | None
 
 
 class RecentRow(NamedTuple):

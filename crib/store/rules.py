@@ -20,12 +20,13 @@ _TOUCHES = {
     "sent out": {"holder"},
     "returned": {"place", "condition", "quantity", "edges"},
     "regraded": {"condition"},
+    "reground": {"size"},
     "edge used": {"edges", "quantity", "condition"},
     "counted": {"quantity", "edges"},
     "claimed": set[str](),
     "replaced": {"condition", "quantity", "edges", "owner"},
     "scrapped": {"condition", "quantity", "edges"},
-    "corrected": {"place", "holder", "owner", "condition", "quantity", "edges"},
+    "corrected": {"place", "holder", "owner", "condition", "quantity", "edges", "size"},
 }
 _NEEDS = {
     "moved": "place",
@@ -36,6 +37,7 @@ _NEEDS = {
     "lent": "holder",
     "sent out": "holder",
     "regraded": "condition",
+    "reground": "size",
     "edge used": "edges",
 }
 
@@ -56,6 +58,9 @@ class Entry:
         to_place_id: new place.
         to_held_by_id: who gets it lent.
         to_condition: new condition.
+        to_dc_mm: new diameter.
+        to_lf_mm: new length.
+        clear_sizes: with "corrected": of dc_mm and lf_mm those that were not on record before.
         due_back: when it should be back; goes with to_held_by_id.
         clear_holder: with "corrected": nobody has it after all.
         why: in words.
@@ -78,6 +83,9 @@ class Entry:
     to_place_id: int | None = None
     to_held_by_id: int | None = None
     to_condition: str | None = None
+    to_dc_mm: float | None = None
+    to_lf_mm: float | None = None
+    clear_sizes: tuple[str, ...] = ()
     due_back: date | None = None
     clear_holder: bool = False
     why: str | None = None
@@ -107,8 +115,8 @@ class Entry:
             raise ValueError("'split' and 'merged' name the other batch, and nothing else does")
         if self.corrects_id is not None and self.what != "corrected":
             raise ValueError("only 'corrected' puts a line right")
-        if self.edges_unknown and self.what != "corrected":
-            raise ValueError("only 'corrected' forgets a count of edges")
+        if (self.edges_unknown or self.clear_sizes) and self.what != "corrected":
+            raise ValueError("only 'corrected' forgets a count of edges, or a size")
 
     def _touched(self) -> set[str]:
         given = {
@@ -118,6 +126,7 @@ class Entry:
             "condition": self.to_condition is not None,
             "quantity": self.quantity_change != 0,
             "edges": self.edges_change is not None,
+            "size": bool(self.clear_sizes) or (self.to_dc_mm, self.to_lf_mm) != (None, None),
         }
         return {name for name, is_given in given.items() if is_given}
 
@@ -133,6 +142,8 @@ class Names:
 
 def change_of(state: State, entry: Entry) -> Change:
     """Give the ledger's line for an entry: the sides "from" filled in."""
+    told = {"dc_mm": entry.to_dc_mm, "lf_mm": entry.to_lf_mm}
+    sizes = {name for name, size in told.items() if size is not None or name in entry.clear_sizes}
     touches_holder = entry.to_held_by_id is not None or entry.clear_holder or entry.what == "returned"
     return Change(
         what=entry.what,
@@ -147,6 +158,10 @@ def change_of(state: State, entry: Entry) -> Change:
         to_held_by_id=entry.to_held_by_id,
         from_condition=None if entry.to_condition is None else state.condition,
         to_condition=entry.to_condition,
+        from_dc_mm=state.dc_mm if "dc_mm" in sizes else None,
+        to_dc_mm=entry.to_dc_mm,
+        from_lf_mm=state.lf_mm if "lf_mm" in sizes else None,
+        to_lf_mm=entry.to_lf_mm,
         due_back=entry.due_back,
     )
 

@@ -140,7 +140,7 @@ WHERE stocktake_id = :stocktake_id ORDER BY id"""
 LEDGER = """SELECT line.id, line.at, line.what, line.item_id, actor.name, line.quantity_change,
 line.edges_change, owner_a.name, owner_b.name, place_a.path, place_b.path, held_a.name, held_b.name,
 line.from_condition, line.to_condition, line.due_back, line.why, line.cut_ref, line.key, line.told, line.act,
-line.corrects_id, other.tag
+line.corrects_id, other.tag, line.from_dc_mm, line.to_dc_mm, line.from_lf_mm, line.to_lf_mm
 FROM ledger AS line
 LEFT JOIN party AS actor ON actor.id = line.actor_id
 LEFT JOIN party AS owner_a ON owner_a.id = line.from_owner_id

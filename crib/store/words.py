@@ -18,6 +18,7 @@ HAPPENINGS = (
     "sent out",
     "returned",
     "regraded",
+    "reground",
     "edge used",
     "counted",
     "claimed",

@@ -18,6 +18,7 @@ from crib.store.engine import engine_for, is_open
 from crib.store.faults import translated
 from crib.store.models import (
     GOVERNED,
+    GOVERNED_SIZES,
     BarDetail,
     BitDetail,
     GaugeDetail,
@@ -98,6 +99,8 @@ def _before_flush(session: WriteSession, _context: UOWTransaction, _instances: o
                 _guard(found, found in session.new)
             touched.add(found)
         elif isinstance(found, _DETAILS):
+            if isinstance(found, RotaryDetail) and found in session.dirty:
+                _guard_sizes(found)
             touched.add(found.item)
     for item in touched:
         index(item)
@@ -109,6 +112,12 @@ def _guard(item: Item, is_new: bool) -> None:
     changed = [name for name in GOVERNED if state.attrs[name].history.has_changes()]
     if is_new or changed:
         raise RuntimeError(f"item {item.tag}: only the ledger may set {', '.join(changed) or 'up an item'}")
+
+
+def _guard_sizes(detail: RotaryDetail) -> None:
+    state = inspect(detail)
+    if changed := [name for name in GOVERNED_SIZES if state.attrs[name].history.has_changes()]:
+        raise RuntimeError(f"item {detail.item_id}: only the ledger may set {', '.join(changed)}")
 
 
 def index(item: Item) -> None:
@@ -135,4 +144,7 @@ def _words(part: object) -> list[str]:
         "measures",
         "shank_material",
     )
-    return [value for name in asked if (value := getattr(part, name, None))]
+    diameter = getattr(part, "dc_mm", None)
+    # asked for as it is read off the shank, end mill 11.8, and as a whole: 11 and 8 are no sizes of it
+    sizes = [] if diameter is None else [compact(f"{diameter:g}")]
+    return sizes + [value for name in asked if (value := getattr(part, name, None))]

@@ -38,7 +38,7 @@ HEADERS = {
     "parts": "item,part,number,present,note",
     "minimums": "code,grade,site,least,up_to,counted_in,lead,payer,price,note",
     "kits": "kit,need,count,item,note",
-    "history": "when,who,what,item,quantity,to,why",
+    "history": "when,who,what,item,quantity,to,due_back,why",
     "origins": "item,how,on,from,maker,receipt,paid,note,when,who",
     "worths": "item,basis,amount,on,life,source,when,who",
     "claims": "claim,claimant,payer,made,currency,rules,clause,place_of_work,note",
@@ -204,11 +204,13 @@ def replay() -> Iterator[tuple[Row, dict[str, Row]]]:
         if event["what"] in ("moved", "brought in", "taken home"):
             item["place"] = event["to"]
         elif event["what"] == "lent":
-            item["lent_to"] = event["to"]
+            item["lent_to"], item["due_back"] = event["to"], event["due_back"]
         elif event["what"] == "returned":
-            item["lent_to"], item["place"] = "", event["to"]
+            item["lent_to"], item["due_back"], item["place"] = "", "", event["to"]
         elif event["what"] in ("regraded", "scrapped"):
             item["condition"] = event["to"] or "scrap"
+        elif event["what"] == "reground":
+            item["DC"] = event["to"]
         elif event["what"] == "edge used":
             item["edges_left"] = str(int(item["edges_left"]) - int(event["quantity"]))
         elif event["what"] == "counted":

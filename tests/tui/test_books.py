@@ -37,7 +37,7 @@ async def test_the_list_of_books(demo_address, until, looks_like, size):
 async def test_what_is_out_and_marking_it_back(demo_address, until, looks_like):
     async with CribApp(demo_address).run_test(size=SIZE) as pilot:
         await pilot.press("f9", "1")
-        await until(pilot, lambda: area(pilot) == "out" and said(pilot) == "4 out, 1 overdue.")
+        await until(pilot, lambda: area(pilot) == "out" and said(pilot) == "4 out, 2 overdue.")
         await looks_like(pilot, "out_80x24")
         await pilot.press("g")
         await until(pilot, lambda: said(pilot).startswith("1 of yours out"))
@@ -186,7 +186,7 @@ async def test_using_edges_and_moving_part_of_a_box_from_the_list(demo_address, 
     ("book", "typed", "told"),
     [
         ("Send out", ["D08", "Wilf", "regrind", "friday"], "Sent out to Wilf Oddney: D08"),
-        ("Worn or scrap", ["B12", "", "", "", "bent"], "! B12 is worn already."),
+        ("Worn or scrap", ["B12", "", "", "", "", "", "bent"], "! B12 is worn already."),
     ],
 )
 async def test_sending_out_and_another_state(demo_address, until, book, typed, told):
@@ -210,6 +210,11 @@ async def test_a_doing_said_in_the_ask_line(demo_address, until):
         await until(pilot, lambda: area(pilot) == "give_back")
         await pilot.press("f5")
         await until(pilot, lambda: said(pilot).startswith("Back: M09"))
+        await pilot.press("f6", *"return D09", "enter")
+        await until(pilot, lambda: area(pilot) == "give_back" and pilot.app.focused.id == "to")
+        await pilot.press("down", "down", "down", *"18.9", "f5")
+        await until(pilot, lambda: said(pilot).startswith("Back: D09"))
+        assert "diameter 18.9 mm (0.7441 in), before 19.05 mm" in said(pilot, "why")
 
 
 @pytest.mark.parametrize(

@@ -104,7 +104,7 @@ def story(address: str, tag: str) -> ItemStory:
         return ItemStory(
             item=desk.shown(row),
             facts=(*_facts(row, reader.detail(row.id), system), *since(reader, lines)),
-            ledger=tuple(_line(line) for line in lines),
+            ledger=tuple(_line(line, system) for line in lines),
         )
 
 
@@ -144,12 +144,17 @@ def _gauge_facts(gauge: GaugeRow, system: str) -> Iterable[tuple[str, str]]:
         yield "last check", "none on record"
 
 
-def _line(line: LedgerRow) -> LedgerLine:
+def _line(line: LedgerRow, system: str) -> LedgerLine:
+    def size(word: str, value: float | None) -> str | None:
+        return None if value is None else f"{word} {show(value, Kind.LENGTH, system)}"
+
     sides = (
         (line.from_place, line.to_place),
         (line.from_held_by, line.to_held_by),
         (line.from_condition, line.to_condition),
         (line.from_owner, line.to_owner),
+        (size("diameter", line.from_dc_mm), size("diameter", line.to_dc_mm)),
+        (size("length", line.from_lf_mm), size("length", line.to_lf_mm)),
     )
     changed = [side for side in sides if side[0] != side[1]]
     return LedgerLine(

@@ -107,7 +107,8 @@ def _empty_part(do: Doing, item: Item) -> Item | None:
         asked = asked.where(Item.edges_left.is_(None))
     else:
         asked = asked.where(Item.edges_left == 0)
-    return do.session.scalars(asked.order_by(Item.id).limit(1)).first()
+    found = do.session.scalars(asked.order_by(Item.id))
+    return next((shell for shell in found if _size(shell) == _size(item)), None)
 
 
 def _next_tag(do: Doing, tag: str) -> str:
@@ -140,8 +141,8 @@ def _columns(row: object) -> list[str]:
 def merge_if_like(do: Doing, item_id: int) -> int | None:
     """Put a batch to a like one that lies where it now lies; give that one, or None where there is none.
 
-    Like are: kind, code or label, grade, chipbreaker, owner, condition and mark; edges counted in both, or in
-    neither; none lent out, none with a serial number. Pieces that were split off go back to their batch
+    Like are: kind, code or label, grade, chipbreaker, size, owner, condition and mark; edges counted in both,
+    or in neither; none lent out, none with a serial number. Pieces that were split off go back to their batch
     whatever they are.
     """
     item = do.item(item_id)
@@ -167,7 +168,7 @@ def merge_if_like(do: Doing, item_id: int) -> int | None:
 def _are_like(do: Doing, one: Item, other: Item) -> bool:
     if (one.edges_left is None) != (other.edges_left is None) or one.mark != other.mark:
         return False
-    if _of_insert(one.insert) != _of_insert(other.insert):
+    if _of_insert(one.insert) != _of_insert(other.insert) or _size(one) != _size(other):
         return False
     if one.kind in MERGING_KINDS:
         return True
@@ -177,6 +178,11 @@ def _are_like(do: Doing, one: Item, other: Item) -> bool:
         LedgerLine.other_item_id.in_((one.id, other.id)),
     )
     return do.session.scalars(split.limit(1)).first() is not None
+
+
+def _size(item: Item) -> tuple[float | None, ...]:
+    """Give what a regrind may have changed of one part and not of the other."""
+    return (item.rotary.dc_mm, item.rotary.lf_mm) if item.rotary else ()
 
 
 def _of_insert(detail: InsertDetail | None) -> tuple[object, ...]:

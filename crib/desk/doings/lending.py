@@ -3,12 +3,13 @@
 from collections.abc import Sequence
 
 from crib.desk import dates, lookup
+from crib.desk.doings import reground
 from crib.desk.doings.batch import merge_if_like, one_batch, part, tools_named
 from crib.desk.doings.doing import Done, doing, done
 from crib.desk.doings.state import condition_of
 from crib.errors import InputError, NotPossible
 from crib.store.models import Item
-from crib.store.read import reading
+from crib.store.read import Reader, reading
 from crib.store.rows import ItemRow
 
 
@@ -74,6 +75,8 @@ def give_back(
     condition: str = "",
     pieces: int | None = None,
     edges: int | None = None,
+    diameter: str = "",
+    length: str = "",
     why: str = "",
 ) -> Done:
     """Record that tools came back, from a person or from regrind; all of them or none.
@@ -85,17 +88,22 @@ def give_back(
         condition: what state they are in now; as before if not told.
         pieces: so many came back of a batch; the rest stays out with whoever has it.
         edges: fresh edges on those pieces, where not all are alike.
+        diameter: what a regrind left of it, as typed; goes with one tool.
+        length: likewise.
         why: what is to be said of it.
 
     Raises:
         UnknownName: no such tool or place.
-        NotPossible: one is not lent out; nothing was recorded.
+        InputError: a size that can't be read.
+        NotPossible: one is not lent out, or has no size that a regrind changes; nothing was recorded.
         StoreError: the store can't be used.
     """
     state = condition_of(condition)
     with reading(address) as reader:
         rows = lookup.items(reader, tags)
         place = lookup.place(reader, to) if to.strip() else None
+        new = reground.reground(reader, rows, diameter, length, pieces)
+        unsized = [] if new else _from_the_grinder(reader, rows)
     one_batch(rows, pieces, edges)
     with doing(address) as do:
         do.hold(row.id for row in rows)
@@ -113,9 +121,22 @@ def give_back(
             if pieces is not None and pieces < out:
                 rest = part(do, row.id, out - pieces, None if edges is None else _rest(item, edges))
                 do.record(rest, "lent", to_held_by_id=holder_id, due_back=due, why="still out")
+            reground.record(do, row.id, new, why)
             merge_if_like(do, row.id)
     where = place.path if place else "; ".join(dict.fromkeys(row.place for row in rows))
-    return done(address, do, f"Back: {tools_named(rows, pieces)}; now at {where}.", _last_had(rows))
+    verdict = f"Back: {tools_named(rows, pieces)}; now at {where}."
+    minds = [_last_had(rows), new.told if new else "", *unsized]
+    return done(address, do, verdict, " ".join(mind for mind in minds if mind))
+
+
+def _from_the_grinder(reader: Reader, rows: Sequence[ItemRow]) -> list[str]:
+    """Ask for the new size of what was sent out and may have been ground."""
+    found = []
+    for row in rows:
+        went = (line.what for line in reversed(reader.ledger_of(row.id)) if line.to_held_by)
+        if row.kind == "rotary" and next(went, "") == "sent out":
+            found.append(f"Was {row.tag} ground? crib regrade {row.tag} --diameter … --length … keeps it.")
+    return found
 
 
 def _rest(item: Item, edges: int) -> int:

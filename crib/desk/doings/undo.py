@@ -7,7 +7,7 @@ from crib.errors import InputError, NotPossible
 from crib.store import ledger
 from crib.store.ledger import State, Told
 from crib.store.lines import BrokenLine
-from crib.store.models import Item
+from crib.store.models import GOVERNED_SIZES, Item
 
 MOST_BACK = 200  # as many doings are looked through for one that still stands
 _OF_CLAIMS = ("claimed", "replaced")
@@ -120,6 +120,10 @@ def _put_back(do: Doing, item_id: int, line: Told) -> None:
     if before.edges_left != after.edges_left:
         facts["edges_change"] = (before.edges_left or 0) - (after.edges_left or 0)
         facts["edges_unknown"] = before.edges_left is None
+    for name in GOVERNED_SIZES:
+        if getattr(before, name) != getattr(after, name):
+            facts[f"to_{name}"] = getattr(before, name)
+    unknown = tuple(name for name in GOVERNED_SIZES if facts.get(f"to_{name}", 0) is None)
     for name in ("owner_id", "place_id", "condition"):
         if getattr(before, name) != getattr(after, name):
             facts[f"to_{name}"] = getattr(before, name)
@@ -128,7 +132,8 @@ def _put_back(do: Doing, item_id: int, line: Told) -> None:
             facts["clear_holder"] = True
         else:
             facts |= {"to_held_by_id": before.held_by_id, "due_back": before.due_back}
-    do.record(item_id, "corrected", corrects_id=line.id, why=f"undo of {line.act}: {line.what}", **facts)
+    why = f"undo of {line.act}: {line.what}"
+    do.record(item_id, "corrected", corrects_id=line.id, clear_sizes=unknown, why=why, **facts)
 
 
 def _name(do: Doing, item_id: int) -> str:

@@ -3,6 +3,7 @@
 from collections.abc import Sequence
 
 from crib.desk import lookup
+from crib.desk.doings import reground
 from crib.desk.doings.batch import edges_of_part, one_batch, tools_named
 from crib.desk.doings.doing import Doing, Done, doing, done
 from crib.desk.doings.state import condition_of
@@ -58,35 +59,52 @@ def use(address: str, tag: str, *, edges: int = 1, gone: int = 0, job: str = "",
     return done(address, do, f"Used {edges} {word} of {name}{pieces}.", detail)
 
 
-def regrade(address: str, tags: Sequence[str], to: str, *, why: str = "") -> Done:
-    """Record that tools are in another state now; all of them or none.
+def regrade(
+    address: str,
+    tags: Sequence[str],
+    to: str = "",
+    *,
+    diameter: str = "",
+    length: str = "",
+    why: str = "",
+) -> Done:
+    """Record that tools are in another state now, or were ground to a new size; all of them or none.
 
     Args:
         address: the store.
         tags: which tools.
-        to: new, good, worn, damaged, or shop talk for one.
+        to: new, good, worn, damaged, or shop talk for one; as before if only a size is told.
+        diameter: what a regrind left of it, as typed; goes with one tool.
+        length: likewise.
         why: what is to be said of it.
 
     Raises:
         UnknownName: no such tool or state.
-        NotPossible: one is in that state already, or "scrap" was said.
+        InputError: a size that can't be read, or nothing is told.
+        NotPossible: one is in that state or of that size already, or "scrap" was said.
         StoreError: the store can't be used.
     """
     state = condition_of(to)
-    if state is None or state == "scrap":
-        raise InputError(
-            "say the state: new, good, worn, damaged", "crib scrap writes tools off" if state else ""
-        )
     with reading(address) as reader:
         rows = lookup.items(reader, tags)
+        new = reground.reground(reader, rows, diameter, length)
+    if state == "scrap" or (state is None and new is None):
+        raise InputError(
+            "say the state: new, good, worn, damaged",
+            "crib scrap writes tools off" if state else "or what a regrind left: its diameter, its length",
+        )
     for row in rows:
-        if row.condition == state:
+        if row.condition == state and new is None:
             raise NotPossible(f"{row.tag} is {state} already", "nothing changes by it")
     with doing(address) as do:
         do.hold(row.id for row in rows)
         for row in rows:
-            do.record(row.id, "regraded", to_condition=state, why=why.strip() or None)
-    return done(address, do, f"Now {state}: {tools_named(rows)}.", _was(rows))
+            if state is not None and row.condition != state:
+                do.record(row.id, "regraded", to_condition=state, why=why.strip() or None)
+            reground.record(do, row.id, new, why)
+    verdict = f"Now {state}: {tools_named(rows)}." if state else f"Ground: {tools_named(rows)}."
+    told = [_was(rows)] * bool(state) + ([new.told] if new else [])
+    return done(address, do, verdict, " ".join(told))
 
 
 def scrap(

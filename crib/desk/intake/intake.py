@@ -20,6 +20,7 @@ from crib.desk.intake.new_item import RowError, edges_of, new_item, reading_of
 from crib.desk.intake.papers import TAKERS
 from crib.desk.intake.tags import next_tag
 from crib.desk.picking.job import operation_of
+from crib.desk.typed import sized
 from crib.errors import BadList, CribError, StoreMissing
 from crib.store import ledger, models, words
 from crib.store.places import add_place
@@ -30,6 +31,7 @@ from crib.trade.cutting.materials import find_material
 from crib.trade.cutting.spindle import cutting_speed
 from crib.trade.designation.reading import Reading
 from crib.trade.rigidity.directions import read_gives
+from crib.units import Kind
 
 UPDATED = ("people", "places", "items")  # what a list handed in again may bring up to date
 ON_RECORD = "is on record already"
@@ -462,11 +464,11 @@ class _Taker:
             case "returned":
                 return {"to_place_id": self.known_place(row, "to").id} if row.get("to") else {}
             case "lent":
-                return {"to_held_by_id": self.known_party(row, "to").id}
+                return {"to_held_by_id": self.known_party(row, "to").id, "due_back": row.get("due_back")}
+            case "reground":
+                return {"to_dc_mm": _diameter(row)}
             case "regraded":
-                if row.get("to") not in words.CONDITIONS:
-                    raise RowError("to", "is no condition; one of: " + ", ".join(words.CONDITIONS))
-                return {"to_condition": row["to"]}
+                return {"to_condition": _condition(row)}
             case "edge used":
                 return {"edges_change": -count}
             case "counted":
@@ -575,3 +577,16 @@ class _Taker:
         if item.gauge is None:
             raise RowError("gauge", f"is a {item.kind}, not a gauge")
         return item.gauge
+
+
+def _condition(row: ListRow) -> str:
+    if row.get("to") not in words.CONDITIONS:
+        raise RowError("to", "is no condition; one of: " + ", ".join(words.CONDITIONS))
+    return str(row["to"])
+
+
+def _diameter(row: ListRow) -> float:
+    size = sized(row.get("to", ""), "diameter", Kind.LENGTH, "metric")
+    if size is None:
+        raise RowError("to", "is empty: the new diameter, as 11.8 mm")
+    return size

@@ -274,6 +274,7 @@ FORMS = (
             "item": _text,
             "quantity": _count,
             "to": _text,
+            "due_back": _day,
             "why": _text,
         },
     ),

@@ -1,6 +1,6 @@
 """A list handed in again: which item a row means, and what it changes."""
 
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 from datetime import datetime
 from typing import Any
 
@@ -15,6 +15,7 @@ from crib.trade.designation.reading import Reading
 
 WHY = "as the list says"
 _DETAILS = ("insert", "holder", "bar", "bit", "rotary", "gauge")
+_GROUND = {("rotary", name) for name in models.GOVERNED_SIZES}
 _FREE = ("mark", "serial", "note", "label")
 
 Key = tuple[int, int, str, str]
@@ -108,7 +109,9 @@ def _free(item: models.Item, row: ListRow, reading: Reading | None) -> list[str]
             continue
         for column in inspect(type(now)).columns.keys():  # noqa: SIM118
             value = getattr(now, column)
-            if column != "item_id" and value is not None and value != getattr(was, column):
+            if (part, column) in _GROUND or column == "item_id":
+                continue  # the ledger has these
+            if value is not None and value != getattr(was, column):
                 told.append(f"{column} {_shown(getattr(was, column))} → {_shown(value)}")
                 setattr(was, column, value)
     return told
@@ -131,6 +134,7 @@ def _governed(
     if condition is not None and condition != item.condition:
         told.append(f"regraded: {item.condition} → {condition}")
         record("regraded", to_condition=condition)
+    told += _sizes(item, row, record)
     quantity, edges = row.get("quantity", item.quantity), row.get("edges_left", item.edges_left)
     if (quantity, edges) != (item.quantity, item.edges_left):
         counted = [f"counted: {item.quantity} → {quantity}"] if quantity != item.quantity else []
@@ -141,6 +145,19 @@ def _governed(
             facts["edges_change"] = edges - (item.edges_left or 0)
         record("counted", **facts)
         told += counted
+    return told
+
+
+def _sizes(item: models.Item, row: ListRow, record: Callable[..., None]) -> list[str]:
+    """Record the sizes of a drill, reamer, mill or tap where the list has others."""
+    detail = item.rotary
+    if detail is None:
+        return []
+    said = {"dc_mm": row.get("dc"), "lf_mm": row.get("lf")}
+    new = {name: size for name, size in said.items() if size not in (None, getattr(detail, name))}
+    told = [f"{name} {_shown(getattr(detail, name))} → {_shown(size)}" for name, size in new.items()]
+    if new:
+        record("reground", **{f"to_{name}": size for name, size in new.items()})
     return told
 
 

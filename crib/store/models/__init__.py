@@ -14,7 +14,7 @@ from crib.store.models.details import (
     RotaryDetail,
 )
 from crib.store.models.evidence import Evidence, Proof
-from crib.store.models.items import GOVERNED, Item
+from crib.store.models.items import GOVERNED, GOVERNED_SIZES, Item
 from crib.store.models.people import Machine, MachineFeed, MachineSpeed, Party, Place, Setting
 from crib.store.models.proven import Proven
 from crib.store.models.setups import Setup, SetupPoint
@@ -24,6 +24,7 @@ from crib.store.models.worth import Origin, Worth
 
 __all__ = [
     "GOVERNED",
+    "GOVERNED_SIZES",
     "BarDetail",
     "Base",
     "BitDetail",

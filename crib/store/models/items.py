@@ -27,6 +27,8 @@ GOVERNED = (
     "quantity",
     "edges_left",
 )
+# of a drill, reamer, mill or tap: its sizes, which a regrind changes
+GOVERNED_SIZES = ("dc_mm", "lf_mm")
 
 
 class Item(Base):

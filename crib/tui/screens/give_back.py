@@ -28,6 +28,8 @@ class GiveBackScreen(DoingScreen):
         Entry(name="to", label="Lies at", hint="A place; empty: where it belongs."),
         Entry(name="pieces", label="Pieces", hint="Only so many of a batch are back; empty: all."),
         Entry(name="edges", label="Edges", hint="Fresh edges on those pieces, where not all are alike."),
+        Entry(name="diameter", label="Diameter", hint="After a regrind: its new diameter; empty: as before."),
+        Entry(name="length", label="Length", hint="After a regrind: its new length; empty: as before."),
         Entry(name="why", label="Remark", hint="What is to be said of it; may stay empty."),
     )  # fmt: skip
     NEEDED = ("tags",)
@@ -41,5 +43,6 @@ class GiveBackScreen(DoingScreen):
         state = values["condition"]
         return give_back(
             self.crib.address, names_of(values["tags"]), to=values["to"], why=values["why"], pieces=pieces,
-            condition="" if state == AS_BEFORE else state, edges=edges,
+            condition="" if state == AS_BEFORE else state, edges=edges, diameter=values["diameter"],
+            length=values["length"],
         )  # fmt: skip

@@ -21,7 +21,7 @@ COLUMNS = (
     Column(title="What it is", least=22, most=60, share=3),
     Column(title="Pieces", least=6, most=6, rank=1),
     Column(title="Place", least=18, most=44, share=2),
-    Column(title="Mind", least=9, most=20, rank=2),
+    Column(title="Mind", least=11, most=20, rank=2),
 )
 
 

@@ -321,7 +321,7 @@ def test_hostile_questions_are_answered_or_refused_clearly(demo_store: str, ques
     ("question", "tags"),
     [
         ("what of mine is out", {"M04"}),
-        ("what is overdue", {"D09"}),
+        ("what is overdue", {"D09", "M04"}),
         ("who has the 1 in bar", {"B11"}),
         ("which inserts of mine are still in the building", {"I04", "I25", "I28", "I38"}),
     ],

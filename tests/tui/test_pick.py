@@ -164,7 +164,7 @@ async def test_the_chain_is_of_the_cut_that_was_answered(address, until, seen):
     async with CribApp(address, desk=desk).run_test(size=SIZE) as pilot:
         await ask(pilot, CUT)
         await until(pilot, lambda: said(pilot).startswith("B01"))
-        pilot.app.screen.query_one(CutForm).put({"material": "bronze"})
+        pilot.app.screen.query_one(CutForm).type_over({"material": "bronze"})
         await pilot.press("w")
         await until(pilot, lambda: said(pilot).startswith("Why: "))
         assert next(asked for name, asked in desk.asked if name == "why").material == "grey iron"

@@ -96,7 +96,7 @@ class DoingScreen(BookScreen):
         """Give the keyboard to the form."""
         self.form.focus_again()
 
-    def on_plain_form_changed(self) -> None:
+    def on_form_changed(self) -> None:
         """Keep a draft of what is typed, so that a crash loses nothing."""
         if self._pause is not None:
             self._pause.stop()

@@ -281,7 +281,7 @@ class MachinesScreen(DeskScreen):
         if where in self.form.values():
             self.form.go(where)
 
-    def on_machine_form_changed(self) -> None:
+    def on_form_changed(self) -> None:
         """Keep a draft of what is typed, so that a crash loses nothing."""
         if self._pause is not None:
             self._pause.stop()

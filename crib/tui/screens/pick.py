@@ -72,7 +72,7 @@ class PickScreen(DeskScreen):
 
     def on_mount(self) -> None:
         """Fetch the names a cut may use, and what was typed before a crash."""
-        self.form.put(self.crib.draft.load())
+        self.form.type_over(self.crib.draft.load())
         self._say_form()
         self.form.focus_first_empty()
         self.call("choices", self.crib.desk.choices, self._know, lambda _error: None)
@@ -157,7 +157,7 @@ class PickScreen(DeskScreen):
         kept = [
             f"{LABELS[name].lower()} {value}" for name, value in before.items() if is_kept(name, value, cut)
         ]
-        self.form.put(cut.fields)
+        self.form.type_over(cut.fields)
         self._turn_to(FORM)
         values = self.form.values()
         unused = f"Not understood: {cut.unused}." if cut.unused else "Everything asked was understood."
@@ -173,7 +173,7 @@ class PickScreen(DeskScreen):
     def start(self, hand: str | None) -> None:
         """Open the form; a tool's hand goes in if none was chosen."""
         if hand in HANDS and not self.form.values()["hand"]:
-            self.form.put({"hand": HANDS[hand]})
+            self.form.type_over({"hand": HANDS[hand]})
         self._say_form()
         self._turn_to(FORM)
 
@@ -196,7 +196,7 @@ class PickScreen(DeskScreen):
         self._say_form()
         self._turn_to(FORM)
 
-    def on_cut_form_changed(self) -> None:
+    def on_form_changed(self) -> None:
         """Keep a draft of what is typed, so that a crash loses nothing."""
         if self._pause is not None:
             self._pause.stop()

@@ -69,7 +69,7 @@ class TakeInScreen(DoingScreen):
 
     # -- the reading, while it is typed ----------------------------------------------------------------
 
-    def on_plain_form_changed(self) -> None:
+    def on_form_changed(self) -> None:
         """Read the line shortly after the last sign of it."""
         if self._reading is not None:
             self._reading.stop()

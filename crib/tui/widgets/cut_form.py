@@ -1,15 +1,13 @@
 """The form of a cut: what is asked of Pick, field by field, all as typed."""
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 
 from textual import events
 from textual.app import ComposeResult
-from textual.binding import Binding
-from textual.containers import Grid, Vertical
-from textual.message import Message
+from textual.containers import Grid
 from textual.widgets import Input
 
-from crib.tui.widgets.form import Choice, Field
+from crib.tui.widgets.form import Choice, Field, Form
 from crib.tui.widgets.lines import AnswerLine, TextLine
 
 ANY_HAND = "any"
@@ -79,23 +77,12 @@ _HINTS = {spec[0]: spec[3] for row in _ROWS for spec in row}
 MOST_NAMES = 4  # of those on record, in the hint
 
 
-class CutForm(Vertical):
+class CutForm(Form):
     """The fields of a cut, two to a row."""
 
-    BINDINGS = [Binding("up", "row(-1)", show=False), Binding("down", "row(1)", show=False)]
-    DEFAULT_CSS = """
-    CutForm { height: 1fr; overflow-y: auto; padding: 0 1; scrollbar-size-vertical: 1; }
-    CutForm > Grid { grid-size: 2; grid-rows: 1; height: auto; }
-    CutForm > AnswerLine { margin-top: 1; padding: 0; }
-    """
-
-    class Changed(Message):
-        """Something in the form is different."""
-
     def __init__(self) -> None:
-        super().__init__(id="form")
+        super().__init__(first="")
         self._known: dict[str, Sequence[str]] = {}
-        self._left: str | None = None
 
     def compose(self) -> ComposeResult:
         """Lay out the rows and the hint."""
@@ -105,42 +92,31 @@ class CutForm(Vertical):
 
     # -- values ----------------------------------------------------------------------------------------
 
-    def _entries(self) -> Iterator[tuple[str, TextLine | Choice]]:
-        for field in self.query(Field):
-            yield str(field.entry.id), field.entry
-
     def values(self) -> dict[str, str]:
         """Give what stands in every field, as typed; empty for a choice that asks for nothing."""
         return {
-            name: "" if entry.value in (ANY_HAND, NONE, NO) else entry.value
-            for name, entry in self._entries()
+            name: "" if entry.value in (ANY_HAND, NONE, NO) else entry.value for name, entry in self._fields()
         }
-
-    def put(self, values: Mapping[str, str]) -> None:
-        """Set the fields that are named; leave the others as they are."""
-        for name, entry in self._entries():
-            if name in values:
-                entry.put(values[name])
 
     def clear(self) -> None:
         """Empty every field."""
-        self.put(dict.fromkeys(NAMES, ""))
+        self.type_over(dict.fromkeys(NAMES, ""))
 
     def focus_first_empty(self) -> None:
         """Go to the first field that a pick can't do without and that is still empty."""
         values = self.values()
         for name in NEEDED:
             if not values[name].strip():
-                self.screen.set_focus(self.query_one(f"#{name}"))
+                self.go(name)
                 return
-        self.screen.set_focus(self.query_one("#material"))
+        self.go("material")
 
     def focus_again(self) -> None:
         """Go to the field that was left last."""
-        if self._left is None:
-            self.focus_first_empty()
+        if self._left:
+            super().focus_again()
         else:
-            self.screen.set_focus(self.query_one(f"#{self._left}"))
+            self.focus_first_empty()
 
     def know(self, names: Mapping[str, Sequence[str]]) -> None:
         """Offer names on record for the fields that take them."""
@@ -156,9 +132,9 @@ class CutForm(Vertical):
 
     def _say_hint(self) -> None:
         """Say what the field takes, and which names on record hold what was typed so far."""
-        if self._left is None:
+        if not self._left:
             return
-        entry = dict(self._entries())[self._left]
+        entry = dict(self._fields())[self._left]
         known = self._known.get(self._left, ())
         words = entry.value.lower().split()
         matching = [name for name in known if all(word in name.lower() for word in words)]
@@ -173,21 +149,14 @@ class CutForm(Vertical):
 
     def action_row(self, by: int) -> None:
         """Go to the field straight above or below."""
-        entries = [entry for _, entry in self._entries()]
+        entries = [entry for _, entry in self._fields()]
         at = next((index for index, entry in enumerate(entries) if entry.has_focus), None)
         if at is not None and 0 <= at + 2 * by < len(entries):
             entries[at + 2 * by].focus()
 
     def on_input_changed(self, event: Input.Changed) -> None:
-        """Pass on that something changed."""
-        event.stop()
+        """Say anew what the field takes; the form itself passes the change on."""
         self._say_hint()
-        self.post_message(self.Changed())
-
-    def on_choice_changed(self, event: Choice.Changed) -> None:
-        """Pass on that something changed."""
-        event.stop()
-        self.post_message(self.Changed())
 
 
 def _field(name: str, label: str, words: tuple[str, ...], _hint: str) -> Field:

@@ -1,16 +1,18 @@
-"""Fields of a form: a line to type in, and a choice among a few words. Both fit in one line."""
+"""Forms, and their fields: a line to type in, and a choice among a few words. Both fit in one line."""
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Mapping, Sequence
 
 from rich.segment import Segment
 from rich.style import Style
 from textual import events
 from textual.app import ComposeResult
 from textual.binding import Binding
+from textual.containers import Vertical
 from textual.content import Content
 from textual.message import Message
 from textual.strip import Strip
 from textual.widget import Widget
+from textual.widgets import Input
 
 from crib.tui.widgets.lines import TextLine
 
@@ -137,3 +139,53 @@ class Choice(Widget, can_focus=True):
             if event.x < at:
                 self.put(word)
                 return
+
+
+class Form(Vertical):
+    """What all forms do: fields that hold what was typed, a hint below, and word of every change."""
+
+    BINDINGS = [Binding("up", "row(-1)", show=False), Binding("down", "row(1)", show=False)]
+    DEFAULT_CSS = """
+    Form { height: 1fr; overflow-y: auto; padding: 0 1; scrollbar-size-vertical: 1; }
+    Form > Grid { grid-size: 2; grid-rows: 1; height: auto; }
+    Form > AnswerLine { margin-top: 1; padding: 0; }
+    """
+
+    class Changed(Message):
+        """Something in the form is different."""
+
+    def __init__(self, first: str) -> None:
+        super().__init__(id="form")
+        self._left = first
+
+    def _fields(self) -> Iterator[tuple[str, TextLine | Choice]]:
+        for field in self.query(Field):
+            yield str(field.entry.id), field.entry
+
+    def values(self) -> dict[str, str]:
+        """Give what stands in every field, as typed."""
+        return {name: entry.value for name, entry in self._fields()}
+
+    def type_over(self, values: Mapping[str, str]) -> None:
+        """Set the fields that are named; leave the others as they are."""
+        for name, entry in self._fields():
+            if name in values:
+                entry.put(values[name])
+
+    def go(self, name: str) -> None:
+        """Put the keyboard into a field."""
+        self.screen.set_focus(self.query_one(f"#{name}"))
+
+    def focus_again(self) -> None:
+        """Go to the field that was left last."""
+        self.go(self._left)
+
+    def on_input_changed(self, event: Input.Changed) -> None:
+        """Pass on that something changed."""
+        event.stop()
+        self.post_message(self.Changed())
+
+    def on_choice_changed(self, event: "Choice.Changed") -> None:
+        """Pass on that something changed."""
+        event.stop()
+        self.post_message(self.Changed())

@@ -1,17 +1,15 @@
 """The form of a machine: its plate and chart, field by field, all as typed."""
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Mapping
 
 from textual import events
 from textual.app import ComposeResult
 from textual.binding import Binding
-from textual.containers import Grid, Vertical
-from textual.message import Message
-from textual.widgets import Input
+from textual.containers import Grid
 
 from crib.desk.starting.chart import FIELDS
 from crib.store.words import MACHINE_KINDS
-from crib.tui.widgets.form import Choice, Field
+from crib.tui.widgets.form import Choice, Field, Form
 from crib.tui.widgets.lines import AnswerLine, TextLine
 
 PATH = "path"
@@ -33,28 +31,15 @@ _PATH_HINT = "The place that it stands in, then its own name: works / machine sh
 NAMES = tuple(name for row in _ROWS for name, _ in row)
 
 
-class MachineForm(Vertical):
+class MachineForm(Form):
     """The fields of a machine."""
 
-    BINDINGS = [
-        Binding("up", "row(-1)", show=False),
-        Binding("down", "row(1)", show=False),
-        Binding("enter", "next", show=False),  # from a choice; a line to type in says it itself
-    ]
-    DEFAULT_CSS = """
-    MachineForm { height: 1fr; overflow-y: auto; padding: 0 1; scrollbar-size-vertical: 1; }
-    MachineForm > Grid { grid-size: 2; grid-rows: 1; height: auto; }
-    MachineForm > Grid > .wide { column-span: 2; }
-    MachineForm > AnswerLine { margin-top: 1; padding: 0; }
-    """
-
-    class Changed(Message):
-        """Something in the form is different."""
+    BINDINGS = [Binding("enter", "next", show=False)]  # from a choice; a line to type in says it itself
+    DEFAULT_CSS = "MachineForm > Grid > .wide { column-span: 2; }"
 
     def __init__(self) -> None:
-        super().__init__(id="form")
+        super().__init__(first="speeds")
         self._put: dict[str, str] = {}
-        self._left = "speeds"
 
     def compose(self) -> ComposeResult:
         """Lay out the rows and the hint."""
@@ -67,14 +52,6 @@ class MachineForm(Vertical):
         yield AnswerLine(id="hint")
 
     # -- values ----------------------------------------------------------------------------------------
-
-    def _entries(self) -> Iterator[tuple[str, TextLine | Choice]]:
-        for field in self.query(Field):
-            yield str(field.entry.id), field.entry
-
-    def values(self) -> dict[str, str]:
-        """Give what stands in every field, as typed."""
-        return {name: entry.value for name, entry in self._entries()}
 
     def changed(self) -> dict[str, str]:
         """Give the fields that differ from what was put in, but for the path."""
@@ -92,27 +69,13 @@ class MachineForm(Vertical):
             values: field -> text.
             new: its path can be typed.
         """
-        for name, entry in self._entries():
+        for name, entry in self._fields():
             entry.put(path if name == PATH else values.get(name, ""))
             if name == PATH:
                 entry.disabled = not new
         self._put = {} if new else {**self.values(), **values}
 
-    def type_over(self, values: Mapping[str, str]) -> None:
-        """Fill in what was typed before, over what stands there."""
-        for name, entry in self._entries():
-            if name in values:
-                entry.put(values[name])
-
     # -- moving ----------------------------------------------------------------------------------------
-
-    def go(self, name: str) -> None:
-        """Put the keyboard into a field."""
-        self.screen.set_focus(self.query_one(f"#{name}"))
-
-    def focus_again(self) -> None:
-        """Go to the field that was left last."""
-        self.go(self._left)
 
     def on_descendant_focus(self, event: events.DescendantFocus) -> None:
         """Say what the field takes."""
@@ -137,16 +100,6 @@ class MachineForm(Vertical):
     def action_next(self) -> None:
         """Go to the next field."""
         self.screen.focus_next()
-
-    def on_input_changed(self, event: Input.Changed) -> None:
-        """Pass on that something changed."""
-        event.stop()
-        self.post_message(self.Changed())
-
-    def on_choice_changed(self, event: Choice.Changed) -> None:
-        """Pass on that something changed."""
-        event.stop()
-        self.post_message(self.Changed())
 
 
 _EMPTY = frozenset(NAMES) - {PATH, "kind", "facing_head", "note"}

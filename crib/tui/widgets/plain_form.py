@@ -1,16 +1,14 @@
 """A form of one entry a line, all as typed; the hint of the entry in hand stands below."""
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from textual import events
 from textual.app import ComposeResult
 from textual.binding import Binding
-from textual.containers import Vertical
 from textual.message import Message
-from textual.widgets import Input
 
-from crib.tui.widgets.form import Choice, Field
+from crib.tui.widgets.form import Choice, Field, Form
 from crib.tui.widgets.lines import AnswerLine, TextLine
 
 
@@ -31,48 +29,28 @@ class Entry:
     words: tuple[str, ...] = ()
 
 
-class PlainForm(Vertical):
+class PlainForm(Form):
     """Entries from top to bottom.
 
     Args:
         entries: what can be typed or chosen.
     """
 
-    BINDINGS = [
-        Binding("up", "row(-1)", show=False),
-        Binding("down", "row(1)", show=False),
-        Binding("enter", "next", show=False),  # from a choice; a line to type in says it itself
-    ]
-    DEFAULT_CSS = """
-    PlainForm { height: 1fr; overflow-y: auto; padding: 0 1; scrollbar-size-vertical: 1; }
-    PlainForm > AnswerLine { margin-top: 1; padding: 0; }
-    """
-
-    class Changed(Message):
-        """Something in the form is different."""
+    BINDINGS = [Binding("enter", "next", show=False)]  # from a choice; a line to type in says it itself
 
     class Finished(Message):
         """Enter was pressed in the last entry, a choice."""
 
     def __init__(self, entries: Sequence[Entry]) -> None:
-        super().__init__(id="form")
         self.entries = tuple(entries)
+        super().__init__(first=self.entries[0].name)
         self._put: dict[str, str] = {}
-        self._left = self.entries[0].name
 
     def compose(self) -> ComposeResult:
         """Lay out the entries and the hint."""
         for entry in self.entries:
             yield Field(entry.name, entry.label, Choice(entry.words) if entry.words else TextLine())
         yield AnswerLine(id="hint")
-
-    def _fields(self) -> Iterator[tuple[str, TextLine | Choice]]:
-        for field in self.query(Field):
-            yield str(field.entry.id), field.entry
-
-    def values(self) -> dict[str, str]:
-        """Give what stands in every entry, as typed."""
-        return {name: field.value for name, field in self._fields()}
 
     def typed(self) -> dict[str, str]:
         """Give the entries that differ from what was put in."""
@@ -83,20 +61,6 @@ class PlainForm(Vertical):
         for name, field in self._fields():
             field.put(values.get(name, ""))
         self._put = self.values()
-
-    def type_over(self, values: Mapping[str, str]) -> None:
-        """Fill in what was typed before, over what stands there."""
-        for name, field in self._fields():
-            if name in values:
-                field.put(values[name])
-
-    def go(self, name: str) -> None:
-        """Put the keyboard into an entry."""
-        self.screen.set_focus(self.query_one(f"#{name}"))
-
-    def focus_again(self) -> None:
-        """Go to the entry that was left last."""
-        self.go(self._left)
 
     def is_last(self) -> bool:
         """Tell whether the keyboard is in the last entry."""
@@ -121,13 +85,3 @@ class PlainForm(Vertical):
             self.post_message(self.Finished())
         else:
             self.action_row(1)
-
-    def on_input_changed(self, event: Input.Changed) -> None:
-        """Pass on that something changed."""
-        event.stop()
-        self.post_message(self.Changed())
-
-    def on_choice_changed(self, event: Choice.Changed) -> None:
-        """Pass on that something changed."""
-        event.stop()
-        self.post_message(self.Changed())

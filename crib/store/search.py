@@ -8,7 +8,6 @@ compound its parts. So `wnmg-08`, `wnmg 08` and `wnmg08` all find what is writte
 
 import re
 from collections.abc import Iterable, Iterator
-from unicodedata import combining, normalize
 
 SHORTEST_BEGINNING = 3  # one or two letters begin half of all words
 
@@ -32,6 +31,8 @@ def normalise(text: str) -> str:
 
 
 def _to_plain_letters(text: str) -> str:
+    from unicodedata import combining, normalize  # few questions need it, and start-up is waited for
+
     text = _DIAMETER_O.sub(" ", _FRACTION_SIGN.sub(" ", text)).replace("ø", "o").replace("Ø", "o")
     # casefold can bring composed letters back and NFKD capitals: both are done twice
     text = normalize("NFKD", normalize("NFKD", text.translate(_TO_TEXT)).casefold()).casefold()

@@ -319,10 +319,15 @@ def test_codes_and_words_are_those_of_the_models(stock):
         with writing(stock.url) as session:
             found = session.scalars(select(Item).where(condition)).all()
             codes = {item.designation for item in found if item.designation}
-            words = {word for item in found for word in item.tok.split() if word != item.tag_code}
+            words = {
+                word
+                for item in found
+                for word in item.tok.split()
+                if word != item.tag_code and word[0] in "ip"
+            }
         with reading(stock.url) as crib:
             assert set(crib.codes(asked)) == codes, asked
-            assert crib.words(asked) == words, asked
+            assert crib.words(asked, "ip") == words, asked
             assert len(crib.codes(asked)) == len(codes)
 
 

@@ -2,7 +2,7 @@
 
 import re
 from collections import Counter
-from collections.abc import Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from datetime import date
 from typing import TYPE_CHECKING
 
@@ -34,7 +34,7 @@ if TYPE_CHECKING:
 # crib.desk.asking.codes is imported where a code is read: 10 ms, and many questions and answers hold none
 _WORD = re.compile(r"\w")
 MOST_ELSEWHERE = 20
-MOST_FOR_SLIPS = 3000
+MOST_FOR_SLIPS = 2000
 SAME_SIZE_MM = 0.05  # an inch bar is asked for as 25.4 mm, and 25 mm is not that
 
 
@@ -200,7 +200,7 @@ class Asker:
         partner = decode(wanted.fits)
         filters = _beside(filters, partner)
         # the seat narrows in the store; the other fields of a fit are compared once for each code on record
-        fitting = [compact(code) for code in self.reader.codes(filters) if _goes_with(code, partner)]
+        fitting = [compact(code) for code in _going_with(self.reader.codes(filters), partner)]
         if not fitting:
             return (), 0
         found = self.reader.find_items(filters._replace(codes=tuple(fitting), limit=limit, offset=offset))
@@ -240,7 +240,8 @@ class Asker:
     def mend_slips(self, wanted: Wanted) -> Wanted | None:
         """Replace words that no record holds by the nearest that one does."""
         filters = self.filters(wanted._replace(tokens=()))
-        known = self.reader.words(filters._replace(limit=MOST_FOR_SLIPS))
+        letters = "".join(typed[0].lower() for typed in wanted.tokens)
+        known = self.reader.words(filters._replace(limit=MOST_FOR_SLIPS), letters)
         tokens, said = [], list(wanted.said)
         for typed in wanted.tokens:
             near = nearest(typed.lower(), known) if typed.lower() not in known else None
@@ -322,18 +323,23 @@ def _beside(filters: Filters, partner: "Reading") -> Filters:
     return filters._replace(kinds=wanted or kinds, sc=partner.SC, ic_mm=partner.IC_mm, an_deg=partner.AN_deg)
 
 
-def _goes_with(designation: str, partner: "Reading") -> bool:
-    """Say whether a recorded code and the asked one go together, field by field."""
+def _going_with(designations: Iterable[str], partner: "Reading") -> Iterator[str]:
+    """Give the recorded codes that go together with the asked one, field by field."""
     from crib.desk.asking.codes import readable
     from crib.trade.designation.fit import fits
     from crib.trade.designation.reading import InsertReading
 
-    other = readable(designation)
-    if other is None:
-        return False  # recorded as typed, its geometry unknown
-    if isinstance(partner, InsertReading):
-        return not isinstance(other, InsertReading) and fits(other.seat(), partner.shape()).ok
-    return isinstance(other, InsertReading) and fits(partner.seat(), other.shape()).ok
+    shape = partner.shape() if isinstance(partner, InsertReading) else None
+    seat = None if isinstance(partner, InsertReading) else partner.seat()
+    for designation in designations:
+        other = readable(designation)
+        if other is None:
+            continue  # recorded as typed, its geometry unknown
+        if isinstance(other, InsertReading):
+            if seat is not None and fits(seat, other.shape()).ok:
+                yield designation
+        elif shape is not None and fits(other.seat(), shape).ok:
+            yield designation
 
 
 def _takes(row: ItemRow) -> str | None:

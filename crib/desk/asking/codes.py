@@ -1,6 +1,6 @@
 """What a code means: the reader of designations with its tables, loaded once."""
 
-from functools import cache
+from functools import cache, lru_cache
 from typing import TYPE_CHECKING
 
 from crib.desk.hands import HAND_WORDS
@@ -22,8 +22,9 @@ def designations() -> Letters:
     return Letters(tables.rows)
 
 
+@lru_cache(1000)
 def decode(text: str) -> Reading:
-    """Read one code.
+    """Read one code; what was read last is kept, since an answer often comes back to a code.
 
     Args:
         text: as on the box or the shank: case, blanks and dashes don't matter.

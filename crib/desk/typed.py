@@ -1,5 +1,7 @@
 """What is typed into a line: sizes, text without end refused, several names, a whole number, yes or no."""
 
+import os
+
 from crib.errors import InputError
 from crib.units import Kind, read
 
@@ -53,6 +55,28 @@ def names_of(typed: str) -> list[str]:
     if not names:
         raise InputError("no tool is named", "say its tag, mark, or words for it")
     return names
+
+
+def path_of(typed: str) -> str:
+    """Give the path of a file as a shell would have: without quotes around it, ~ is the user's own folder."""
+    text = typed.strip()
+    if len(text) > 1 and text[0] == text[-1] and text[0] in "'\"":
+        text = text[1:-1]
+    return os.path.expanduser(text)
+
+
+def files_of(typed: str) -> list[str]:
+    """Give the paths in a line, parted by commas unless it is the path of one file as it stands.
+
+    Raises:
+        InputError: there is none.
+    """
+    if os.path.exists(whole := path_of(typed)):
+        return [whole]
+    paths = [path_of(part) for part in typed.split(",") if part.strip()]
+    if not paths:
+        raise InputError("no file is named", "give its path, like ~/tools.csv")
+    return paths
 
 
 def count_of(typed: str, what: str) -> int | None:

@@ -92,6 +92,14 @@ DOINGS = {
     "new_place": "A new place",
     "gone": "Who left",
     "settings": "Settings",
+    "intake": "Take a list in",
+    "keep_headings": "Keep headings in a file",
+}
+RECORD = ("record", "Record what was typed; Enter in the last field does the same.")
+# what Ctrl+S does there, where that is not to record
+SAVES = {
+    "intake": ("try it", "See what would become of every row; nothing is written yet."),
+    "keep_headings": ("keep", "Write the file."),
 }
 _PRINTING_NAMES = ("slash", "question_mark", "space")
 
@@ -736,6 +744,56 @@ ACTIONS: tuple[Action, ...] = (
         help="Record that the marked person left the shop, or is here again.",
         where="people",
     ),
+    # a list to take in
+    Action(
+        name="take",
+        keys=("t",),
+        label="take in",
+        help="Take the lists in, all rows or none. Asks first.",
+        where="preview",
+    ),
+    Action(
+        name="headings",
+        keys=("m",),
+        label="headings",
+        help="What the list's headings are taken for, and saying what they mean.",
+        where="preview",
+    ),
+    Action(
+        name="again",
+        keys=("f5", "ctrl+r"),
+        label="try again",
+        help="Read the lists anew, after they were mended.",
+        where="preview",
+    ),
+    Action(
+        name="open",
+        keys=("enter",),
+        label="choose",
+        help="Choose the column that the marked heading is.",
+        where="headings",
+    ),
+    Action(
+        name="drop",
+        keys=("x",),
+        label="leave out",
+        help="Leave the marked heading out.",
+        where="headings",
+    ),
+    Action(
+        name="keep",
+        keys=("w",),
+        label="keep in a file",
+        help="Keep what the headings are in a file, for the next such list.",
+        where="headings",
+    ),
+    Action(
+        name="open",
+        keys=("enter",),
+        label="take it",
+        help="Take the marked column for the heading.",
+        where="column",
+    ),
     # Take back
     Action(
         name="open",
@@ -753,8 +811,8 @@ ACTIONS: tuple[Action, ...] = (
             Action(
                 name="save",
                 keys=("ctrl+s", "f5"),
-                label="record",
-                help="Record what was typed; Enter in the last field does the same.",
+                label=SAVES.get(where, RECORD)[0],
+                help=SAVES.get(where, RECORD)[1],
                 where=where,
             ),
             _undo(where),
@@ -854,6 +912,9 @@ SCREEN_NAMES = {
     "claim": "One claim",
     "proven": "Proven speeds",
     "people": "People and places",
+    "preview": "A list, tried",
+    "headings": "Headings of a list",
+    "column": "What a heading is",
     "recent": "Take back",
     **DOINGS,
     "setups": "Set-ups",

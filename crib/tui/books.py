@@ -59,6 +59,7 @@ BOOKS = (
     Book("Sign-in sheet", "Own tools brought in or taken home, printed to sign.", "sheet:SheetScreen"),
     Book("Claims", "What am I owed for my own tools; deadlines, gaps.", "claims:ClaimsScreen", "claim"),
     Book("Take stock in", "One code after another, typed or scanned.", "take_in:TakeInScreen"),
+    Book("Take a list in", "Your own CSV or XLSX, with your own headings.", "intake:IntakeScreen"),
     Book("People and places", "Who and what is on record; adding more.", "people:PeopleScreen"),
     Book("Settings", "Who you are, where; units, speeds, money, rules.", "settings:SettingsScreen"),
     Book("Take back", "What was done lately, and undoing one of it.", "recent:RecentScreen", "undo"),

@@ -12,7 +12,9 @@ from crib.tui.screens.claim_forms import ClaimForm, NewClaimScreen
 from crib.tui.screens.decode import DecodeScreen
 from crib.tui.screens.evidence import AddEvidenceScreen, EvidenceScreen, WithdrawEvidenceScreen
 from crib.tui.screens.find import FindScreen
+from crib.tui.screens.headings import ColumnScreen, HeadingsScreen, KeepHeadingsScreen
 from crib.tui.screens.help import help_lines
+from crib.tui.screens.intake import PreviewScreen
 from crib.tui.screens.item import ItemScreen
 from crib.tui.screens.kits import ChooseScreen, KitScreen, NeedScreen
 from crib.tui.screens.listed import FileScreen
@@ -36,6 +38,7 @@ SCREENS = [
     *(EvidenceScreen, AddEvidenceScreen, WithdrawEvidenceScreen, WorthScreen, AddWorthScreen, OriginScreen),
     *(ProvenFormScreen, WithdrawScreen),
     *(BeginScreen, PersonScreen, NewPlaceScreen, GoneScreen),
+    *(PreviewScreen, HeadingsScreen, ColumnScreen, KeepHeadingsScreen),
 ]
 
 

@@ -34,6 +34,44 @@ MEANS = {
     "nose radius": "re", "radius": "re", "smallest bore": "dmin", "min bore": "dmin", "diameter": "dc",
     "borrower": "lent_to", "due": "due_back", "length": "lf", "material": "tool_material",
 }  # fmt: skip
+# what our columns of tools hold, for who has to choose one
+HOLDS = {
+    "code": "the code on box or shank: CNMG 120408; geometry is read from it",
+    "label": "what people call it; made from the code if empty",
+    "owner": "whose it is: a name on record",
+    "place": "where it lies: a full path on record, works / tool room",
+    "quantity": "how many; 1 if empty",
+    "grade": "the maker's grade of an insert, in your words",
+    "chipbreaker": "the chipbreaker of an insert, in your words",
+    "condition": "new, good, worn, damaged or scrap; good if empty",
+    "edges_left": "fresh cutting edges left in the box",
+    "note": "anything",
+    "tag": "the shop's own number; the next free one if empty",
+    "kind": "insert, holder, bar, bit, rotary, gauge, workholding, spare, other",
+    "mark": "what is engraved on it",
+    "serial": "the maker's number",
+    "lent_to": "who has it: a name on record",
+    "due_back": "when it is promised back: 2026-12-18",
+    "hand": "right, left or neutral",
+    "kapr": "entering angle",
+    "re": "nose radius",
+    "dmin": "smallest bore that a bar works in",
+    "reach": "usable length of a bar",
+    "shank": "size of the shank",
+    "shank_material": "of a bar: steel, carbide, heavy metal",
+    "tool_material": "HSS, carbide, coated carbide, cermet …",
+    "application": "what a grade is meant for: P25, K20",
+    "rake": "rake angle of a ground bit",
+    "clearance": "clearance angle of a ground bit",
+    "inclination": "inclination of the edge of a ground bit",
+    "what": "what a rotary tool is: drill, reamer, tap …",
+    "dc": "diameter of a rotary tool",
+    "lf": "length of a rotary tool",
+    "measures": "of a gauge: inside, outside, depth, other",
+    "low": "least size that a gauge measures",
+    "high": "largest size that a gauge measures",
+    "resolution": "what a gauge reads to",
+}
 _KNOWN = {**{name.replace("_", " "): name for name in ITEM_COLUMNS}, **MEANS}
 # what cells alone tell of their column
 _TELLING: tuple[tuple[str, Callable[[str], bool]], ...] = (
@@ -95,7 +133,7 @@ def said_mapping(pairs: Iterable[str]) -> dict[str, str]:
             raise InputError(
                 f"{pair!r} maps nothing", 'say --map "My Heading=column"; nothing after = leaves it out'
             )
-        found[_plain(heading)] = _column(column)
+        found[plain_heading(heading)] = _column(column)
     return found
 
 
@@ -107,9 +145,9 @@ def file_mapping(path: str) -> dict[str, str]:
         InputError: it names no column of ours.
     """
     rows = [cells for _, cells in read_cells(path, content_of(path))]
-    if not rows or [_plain(cell) for cell in rows[0]] != ["heading", "column"]:
+    if not rows or [plain_heading(cell) for cell in rows[0]] != ["heading", "column"]:
         raise BadList(f"{path} is no mapping", hint="its first line is: heading,column")
-    return {_plain(cells[0]): _column(cells[1] if len(cells) > 1 else "") for cells in rows[1:]}
+    return {plain_heading(cells[0]): _column(cells[1] if len(cells) > 1 else "") for cells in rows[1:]}
 
 
 def mapping_bytes(mapped: Sequence[Mapped]) -> bytes:
@@ -200,7 +238,7 @@ def look_at(
     """
     found = []
     for at, typed in enumerate(header):
-        plain = _plain(typed)
+        plain = plain_heading(typed)
         cells = [row[at].strip() for row in rows if at < len(row) and row[at].strip()]
         guess = _guess(plain)
         if plain in said:
@@ -262,12 +300,13 @@ def _likely(plain: str, cells: Sequence[str]) -> tuple[str, ...]:
 
 
 def _column(text: str) -> str:
-    column = _plain(text)
+    column = plain_heading(text)
     column = MEANS.get(column, column.replace(" ", "_"))
     if column and column not in ITEM_COLUMNS:
         raise InputError(f"there is no column {text.strip()!r}", "columns: " + ", ".join(ITEM_COLUMNS))
     return column
 
 
-def _plain(text: str) -> str:
+def plain_heading(text: str) -> str:
+    """Give a heading as it is looked up: small letters, single blanks."""
     return " ".join(text.lower().split())

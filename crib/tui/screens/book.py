@@ -40,6 +40,7 @@ class DoingScreen(BookScreen):
         ASKS: what stands in the first line: the question that the form answers.
         FIELDS: the entries from top to bottom.
         NEEDED: names of entries that can't stay empty.
+        HINT: what Enter and Esc do.
 
     Args:
         given: entry -> what is known beforehand, for example the marked tool's tag.
@@ -49,6 +50,7 @@ class DoingScreen(BookScreen):
     ASKS: ClassVar[str] = ""
     FIELDS: ClassVar[Sequence[Entry]] = ()
     NEEDED: ClassVar[Sequence[str]] = ()
+    HINT: ClassVar[str] = SAVE_HINT
 
     def __init__(
         self, given: Mapping[str, str] | None = None, then: "Callable[[Done], None] | None" = None
@@ -83,7 +85,7 @@ class DoingScreen(BookScreen):
         if kept and not self.given:
             self.form.type_over(kept)
         self.say(
-            self.ASKS, "This was typed before and not recorded." if kept and not self.given else "", SAVE_HINT
+            self.ASKS, "This was typed before and not recorded." if kept and not self.given else "", self.HINT
         )
         self.form.go(self.first_entry())
 
@@ -154,8 +156,8 @@ class DoingScreen(BookScreen):
 
     def recorded(self, done: "Done") -> None:
         """Say what was recorded; the form is ready for the next one."""
-        self.say(done.verdict, done.detail, AGAIN if self.act else SAVE_HINT)
+        self.say(done.verdict, done.detail, AGAIN if self.act else self.HINT)
 
     def not_written(self, error: CribError) -> None:
         """Say what is wrong; everything typed stays."""
-        self.say_error(error, SAVE_HINT)
+        self.say_error(error, self.HINT)

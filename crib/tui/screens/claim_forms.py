@@ -314,9 +314,10 @@ class PrintScreen(ClaimForm):
 
     def write(self, values: Mapping[str, str]) -> "Done":
         """Write the file."""
+        from crib.desk.typed import path_of
         from crib.report.claim_paper import save_claim
 
-        path = save_claim(self.crib.address, self.claim.number, values["file"], size=values["paper"])
+        path = save_claim(self.crib.address, self.claim.number, path_of(values["file"]), size=values["paper"])
         return _told(self.claim, f"saved as {path}")
 
 

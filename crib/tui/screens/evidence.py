@@ -184,9 +184,10 @@ class AddEvidenceScreen(DoingScreen):
         """Take it in."""
         from crib.desk.doings.doing import Done
         from crib.desk.owed.evidence import add
+        from crib.desk.typed import path_of
 
         told = {name: values[name] for name in ("kind", "says", "on")}
-        added = add(self.crib.address, self.of, [values["file"].strip()], **told)
+        added = add(self.crib.address, self.of, [path_of(values["file"])], **told)
         verdict = f"Taken in: no. {added.proofs[0].number}, {added.proofs[0].kind} of {self.of}."
         return Done(act="", verdict=verdict, detail=" ".join(added.notes), undo="", items=())
 

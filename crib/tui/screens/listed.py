@@ -196,11 +196,13 @@ class FileScreen(DoingScreen):
     def write(self, values: Mapping[str, str]) -> "Done":
         """Write the file."""
         from crib.desk.outside import save_new
+        from crib.desk.typed import path_of
         from crib.report.listing import listing_bytes
 
         assert self.make is not None  # only a list opens this
         made = self.make()
-        path = save_new(values["file"].strip(), listing_bytes(made, values["file"].strip()))
+        name = path_of(values["file"])
+        path = save_new(name, listing_bytes(made, name))
         return said(
             f"Written: {path}, {len(made.rows)} lines.", "The list is as it was; nothing else was changed."
         )

@@ -35,11 +35,12 @@ class SheetScreen(DoingScreen):
         """Write the file."""
         from crib.desk.doings.doing import Done
         from crib.desk.owed.sign_in import sign_sheet
+        from crib.desk.typed import path_of
         from crib.report.sign_paper import save_sheet
 
         address = self.crib.address
         found = sign_sheet(address, values["sheet"], since=values["since"], owner=values["owner"])
-        path = save_sheet(address, found, values["file"].strip(), size=values["paper"])
+        path = save_sheet(address, found, path_of(values["file"]), size=values["paper"])
         lacks = f"No value on record: {', '.join(found.not_valued)}." if found.not_valued else ""
         verdict = f"{found.owner}: {len(found.tools)} own tools, saved as {path}."
         return Done(act="", verdict=verdict, detail=lacks, undo="", items=())

@@ -8,7 +8,8 @@ from small_shop import open_shop
 from crib.desk.asking.ask import find
 from crib.desk.asking.story import story
 from crib.desk.intake.intake import Taken, intake
-from crib.desk.intake.mapping import file_mapping, headings_of, map_header, mapping_bytes, said_mapping
+from crib.desk.intake.lists import ITEM_COLUMNS
+from crib.desk.intake.mapping import HOLDS, file_mapping, headings_of, map_header, mapping_bytes, said_mapping
 from crib.desk.keeping.audit import audit
 from crib.errors import BadHeadings, BadList, InputError
 from crib.report.sheets import xlsx_bytes
@@ -83,6 +84,10 @@ def test_foreign_headings_are_asked_for_in_one_short_line_with_likely_columns(
         ("Zustand", "unknown", "condition", "new"),
         ("Lagerort", "unknown", "place", "shop / bay"),
     ]
+
+
+def test_what_every_column_holds_is_said() -> None:
+    assert set(HOLDS) == set(ITEM_COLUMNS)
 
 
 def test_owner_and_place_may_be_said_for_all_rows(shop: str, tmp_path: Path) -> None:

@@ -28,7 +28,7 @@ USUAL_WIDTH = 79
 @click.option("--ap", default="", help="… and depth, on the side.")
 @click.option("--tool", default="", help="A holder, bar or bit on record, instead of angle and nose.")
 @click.option("--insert", default="", help="Its insert.")
-@click.option("--overhang", default="", help="How far a boring bar stands out.")
+@click.option("--overhang", default="", help="How far the tool stands out; else a bar its whole reach.")
 @click.option("--op", default="turn", help="turn, face or bore.")
 @click.option("--machine", default="", help="Whose speeds count.")
 @click.option("--speeds", default="", help='Range of the chart, as "200 to 3000".')

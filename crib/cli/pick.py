@@ -30,6 +30,9 @@ GIVES = (
 @click.option("--to", required=True, help="Size wanted.")
 @click.option("--length", default="", help="Length of the cut.")
 @click.option("--diameter", default="", help="Facing: the largest diameter.")
+@click.option(
+    "--overhang", default="", help="How far the tool stands out; else a bar as far as the bore is long."
+)
 @click.option("--machine", default="", help="A machine on record.")
 @click.option("--hand", default="", help="left, right or neutral.")
 @click.option("--site", default="", help="Where the tools must be; else where you are.")

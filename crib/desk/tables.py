@@ -18,6 +18,7 @@ from crib.trade.rigidity.measuring import MeasuringRules
 from crib.trade.rigidity.pressure import Rules
 from crib.trade.rigidity.process_damping import Rubbing, load_rubbing
 from crib.trade.rigidity.setup import Gives, NamedSetup, load_gives, load_setups
+from crib.trade.rigidity.supports import Support, load_supports
 from crib.trade.tables import rows
 
 if TYPE_CHECKING:
@@ -108,6 +109,12 @@ def bar_materials() -> Mapping[str, BarMaterial]:
 def bar_reach() -> Mapping[str, Reach]:
     """Give how far bars may stand out, by material."""
     return load_reach(rows("bar_reach"))
+
+
+@cache
+def supports() -> tuple[Support, ...]:
+    """Give what workholding props work."""
+    return load_supports(rows("support_words"))
 
 
 @cache

@@ -1,7 +1,7 @@
 """The app: screens over one desk, and where a question leads."""
 
 import sys
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING, cast
@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, cast
 from textual.app import App
 
 from crib.errors import InputError
-from crib.tui.asked import Cut, code_asked, read_cut, read_doing
+from crib.tui.asked import Cut, code_asked, may_be_cut, read_cut, read_doing
 from crib.tui.books import book_of
 from crib.tui.calls import Desk, StoreDesk
 from crib.tui.keeping import Draft, folder_of, save_report
@@ -89,11 +89,24 @@ class CribApp(App[None]):
 
         What only the books answer leads on from Find, which knows the words for it.
         """
+        question = question.lstrip(" /")  # the key that leads here, typed once too often
         self.question = question
         question = figures(question)
         if (done := read_doing(question)) is not None:
             await self.fill_in(*done)
-        elif (cut := read_cut(question)) is not None:
+        elif (cut := read_cut(question)) is not None and not cut.unused:
+            await self.pick(cut)
+        elif may_be_cut(question):
+            asked_on.call("lead", self._setups, partial(self._lead_on, question, asked_on))
+        else:
+            await self._lead_on(question, asked_on, ())
+
+    def _setups(self) -> Sequence[str]:
+        """Give the names of the kept set-ups: one of them may be what a cut is about."""
+        return self.desk.choices().setups
+
+    async def _lead_on(self, question: str, asked_on: "DeskScreen", setups: Sequence[str]) -> None:
+        if (cut := read_cut(question, setups)) is not None:
             await self.pick(cut)
         elif (code := code_asked(question)) is not None:
             asked_on.call(

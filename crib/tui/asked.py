@@ -4,16 +4,18 @@ Pure: text in, fields out, all as typed. Whether a size or a name can be read is
 """
 
 import re
+from collections.abc import Sequence
 from dataclasses import dataclass, field
 
 from crib.desk.picking.pass_depth import PART_OF_INCH
 
 _VERBS = {"turn": "turn", "skim": "turn", "face": "face", "bore": "bore"}
 _NUMBER = r"\d+(?:[.,]\d+)?(?:\s*-\s*\d+/\d+|\s+\d+/\d+|/\d+)?"
+_SETUP_WORDS = "rigid|fair|weak|flimsy"
 # a word after "in" that shows it to be a unit, not the start of "in cast iron"
 _AFTER_INCHES = (
     "to|long|from|in|on|over|deep|length|a|per|dia|diameter|with|at|left|right|interrupted|depth|feed"
-    "|rigid|fair|weak|flimsy"
+    f"|{_SETUP_WORDS}"
 )
 _UNIT = rf"(?:\s*(?:mm|cm|inch(?:es)?|\"|”|'')|in\b|\s+in(?=\s*(?:$|[,;.]|(?:{_AFTER_INCHES})\b)))?"
 _SIZE = rf"[⌀ØøΦ]?\s*{_NUMBER}{_UNIT}"
@@ -53,7 +55,7 @@ _PATTERNS: tuple[tuple[tuple[str, ...], str], ...] = (
     (("diameter",), rf"\b(?:diameter|dia)\s+({_SIZE})"),
     (("diameter",), rf"({_SIZE})\s+(?:diameter|dia)\b"),
     (("hand",), r"\b(left|right)(?:[\s-]*hand(?:ed)?)?\b"),
-    (("setup",), r"\b(?:on\s+)?(?:a\s+|set-?up\s+)?(rigid|fair|weak|flimsy)(?:\s+set-?up)?\b"),
+    (("setup",), rf"\b(?:on\s+)?(?:a\s+|set-?up\s+)?({_SETUP_WORDS})(?:\s+set-?up)?\b"),
     (("interrupted",), r"\b(interrupted)(?:\s+cut)?\b"),
     (("machine",), rf"\bon\s+(?:the\s+|a\s+|an\s+|our\s+)?([^\d,;\s].*?){_STOP}"),
     (("material",), rf"\bin\s+(?:the\s+|a\s+|an\s+)?([^\d,;\s].*?){_STOP}"),
@@ -83,27 +85,34 @@ _BARE_PATTERNS = (
 )
 
 
-def read_cut(text: str) -> Cut | None:
+def may_be_cut(text: str) -> bool:
+    """Tell whether a question starts with what a cut does: names on record then tell what it is about."""
+    return _VERB.match(text) is not None
+
+
+def read_cut(text: str, setups: Sequence[str] = ()) -> Cut | None:
     """Read a cut, as in "bore 16 to 16 3/8 in cast iron, 9 in long, on the boring mill".
 
     Args:
         text: as typed.
+        setups: names of the kept set-ups, by themselves and at each of their points ("pump liner at mouth").
 
     Returns:
         The fields that it fills, or None where the text is no cut: it must start with what the cut does
-        and give a size.
+        and give a size or name a kept set-up.
     """
     verb = _VERB.match(text)
     if verb is None:
         return None
     fields = {"op": _VERBS[verb[1].lower()]}
-    rest = _take(("hardness",), _HARDNESS, text[verb.end() :], fields)
+    rest = _take_setup(text[verb.end() :], setups, fields)
+    rest = _take(("hardness",), _HARDNESS, rest, fields)
     rest = _take_skin(rest, fields)
     alone = re.match(rf"{_FILLER}\s+({_SIZE})(?![^\s,;.?!])", rest, re.IGNORECASE)
     pair = re.search(_PATTERNS[0][1], rest, re.IGNORECASE)
-    if alone is None and pair is None:
+    if alone is None and pair is None and "setup" not in fields:
         return None
-    if pair is None:
+    if pair is None and alone is not None:
         rest = _take(("to",), rf"^{_FILLER}\s+({_SIZE})(?![^\s,;.?!])", rest, fields)
     for names, pattern in _PATTERNS:
         rest = _take(names, pattern, rest, fields)
@@ -149,6 +158,20 @@ def _take(names: tuple[str, ...], pattern: str, text: str, fields: dict[str, str
         fields[name] = "yes" if name == "interrupted" else value.strip(" .?!").strip()
     # a semicolon keeps what stood left and right of it apart
     return text[: found.start()] + " ; " + text[found.end() :]
+
+
+def _take_setup(text: str, setups: Sequence[str], fields: dict[str, str]) -> str:
+    """Move the longest name of a kept set-up into its field; give the text without it."""
+    for name in sorted(setups, key=len, reverse=True):
+        if re.fullmatch(_SETUP_WORDS, name):
+            continue  # a word for assumed figures: "weak set-up"
+        typed = (
+            re.escape(name).replace(r"\ at\ ", r"(?:\s*[:,]\s*|\s+at\s+(?:the\s+)?)").replace(r"\ ", r"\s+")
+        )
+        if found := re.search(rf"(?:\b(?:on|in)\s+)?(?:\bthe\s+)?\b{typed}(?!\w)", text, re.IGNORECASE):
+            fields["setup"] = name
+            return f"{text[: found.start()]} {text[found.end() :]}"
+    return text
 
 
 def _take_skin(text: str, fields: dict[str, str]) -> str:

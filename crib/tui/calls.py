@@ -12,7 +12,7 @@ if TYPE_CHECKING:
     from crib.desk.asking.story import ItemStory
     from crib.desk.doings.doing import Done
     from crib.desk.picking.pick import Choices, PickAnswer, PickRequest
-    from crib.desk.ringing.logbook import Logged
+    from crib.desk.ringing.logbook import Logged, LogRequest
     from crib.desk.starting.machines import Machines, Saved
     from crib.desk.why.chain import Chain
     from crib.trade.designation.reading import Reading
@@ -44,7 +44,7 @@ class Desk(Protocol):
     def why(self, request: "PickRequest", place: int) -> "Chain":
         """Give the chain behind the candidate of that rank."""
 
-    def log_cut(self, answer: "PickAnswer", place: int, result: str) -> "Logged":
+    def log_cut(self, answer: "PickAnswer", place: int, request: "LogRequest") -> "Logged":
         """Record how the candidate of that rank cut."""
 
     def choices(self) -> "Choices":
@@ -110,12 +110,12 @@ class StoreDesk:
 
         return chain.explain(pick.rank(self.address, request), place)
 
-    def log_cut(self, answer: "PickAnswer", place: int, result: str) -> "Logged":
+    def log_cut(self, answer: "PickAnswer", place: int, request: "LogRequest") -> "Logged":
         """Record how the candidate of that rank cut."""
         from crib.desk.ringing import logbook, offered
 
         of = offered.offered(answer.job, answer.candidates[place - 1])
-        return logbook.log_cut(self.address, logbook.LogRequest(result=result), of)
+        return logbook.log_cut(self.address, request, of)
 
     def choices(self) -> "Choices":
         """Give the names that a cut may use, and the user's units."""

@@ -105,8 +105,8 @@ class FakeDesk:
     def pick(self, request: Any) -> Any:
         return self._answer("pick", lambda _request: picked(), request)
 
-    def log_cut(self, answer: Any, place: int, result: str) -> Any:
-        return self._answer("log_cut", logged, answer, place, result)
+    def log_cut(self, answer: Any, place: int, request: Any) -> Any:
+        return self._answer("log_cut", logged, answer, place, request)
 
     def why(self, request: Any, place: int) -> Any:
         return self._answer("why", lambda _request, place: chain(place), request, place)
@@ -205,6 +205,7 @@ def candidate(rank: int, **changes: Any) -> Any:
             said=("the finishing pass leaves about 0.0012 in (0.0008 in to 0.0024 in) on diameter",)
         ),
         "power": SimpleNamespace(said="power at the edge 1.609 hp sharp; the motor brings 4.8 hp: enough"),
+        "economy": None,
         "life": SimpleNamespace(said="an edge lasts about 40 min in the cut at 262.5 ft/min"),
         "holds": ("should hold", "may hold", "will probably chatter")[rank - 1],
         "holds_to": "2.4 mm",
@@ -246,8 +247,8 @@ def chain(place: int) -> Chain:
     return Chain(of=f"S40V-SCLCL12 (B0{place})", rank=place, steps=steps, sensitivities=(change,))
 
 
-def logged(_answer: Any, place: int, result: str) -> Any:
-    cut = SimpleNamespace(said=f"{result}: boring with B0{place} + I0{place}")
+def logged(_answer: Any, place: int, request: Any) -> Any:
+    cut = SimpleNamespace(said=f"{request.result}: boring with B0{place} + I0{place}")
     return SimpleNamespace(cut=cut, next_step="The next pick reckons with it.", cautions=())
 
 

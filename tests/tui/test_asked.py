@@ -104,6 +104,36 @@ def test_words_that_are_no_part_of_a_cut_are_named():
     assert cut.unused == "pump liner"
 
 
+KEPT = ("weak", "pump liner", "pump liner at mouth", "tall bracket at top of bore", "tall bracket")
+
+
+@pytest.mark.parametrize(
+    ("text", "setup", "rest"),
+    [
+        ("bore the pump liner", "pump liner", {}),
+        ("bore the pump liner at the mouth to 140 mm", "pump liner at mouth", {"to": "140 mm"}),
+        (
+            "skim the Pump  Liner:mouth from 400 to 398 mm in grey iron on the old lathe",
+            "pump liner at mouth",
+            {"from_": "400 mm", "to": "398 mm", "material": "grey iron", "machine": "old lathe"},
+        ),
+        (
+            "bore 16 3/8 to 16 1/2 in on the tall bracket",
+            "tall bracket",
+            {"from_": "16 3/8", "to": "16 1/2 in"},
+        ),
+        ("turn 50 to 48 on a weak set-up", "weak", {"from_": "50", "to": "48"}),
+    ],
+)
+def test_a_kept_set_up_is_what_a_cut_is_about(text, setup, rest):
+    cut = read_cut(text, KEPT)
+    assert cut is not None
+    assert cut.unused == ""
+    assert cut.fields["setup"] == setup
+    assert cut.fields.items() >= rest.items()
+    assert read_cut("bore the pump linerette", KEPT) is None
+
+
 @pytest.mark.parametrize(
     "text", ["bore gauge 16", "boring bar 25 mm", "face mill 50", "facing bit", "left hand holder", ""]
 )

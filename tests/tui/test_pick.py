@@ -2,12 +2,15 @@
 
 import json
 from math import inf
+from types import SimpleNamespace
 
 from tui.asking import ask
-from tui.fake_desk import FakeDesk, Gate, candidate, chain, picked
+from tui.fake_desk import FakeDesk, Gate, candidate, chain, logged, picked
 
 from crib.cli.demo import WORKED
 from crib.desk.picking.pick import rank
+from crib.desk.ringing.logbook import LogRequest
+from crib.desk.starting.costs import CostsTold
 from crib.desk.why.chain import explain
 from crib.errors import BadQuantity
 from crib.tui.app import DRAFT_NAME, CribApp
@@ -207,6 +210,57 @@ async def test_one_key_logs_how_the_marked_choice_cut(address, until, seen):
         await pilot.press("h", "3")
         await until(pilot, lambda: said(pilot) == "Logged: chatter: boring with B02 + I02")
         assert said(pilot, "why") == "The next pick reckons with it."
+
+
+async def test_minutes_and_the_pitch_heard_are_logged_with_it(address, until, seen):
+    requests = []
+
+    def log_cut(answer, place, request):
+        requests.append(request)
+        if request.heard == "loud":
+            raise BadQuantity("'loud' is no pitch", "for example 190 Hz")
+        return logged(answer, place, request)
+
+    async with CribApp(address, desk=FakeDesk(log_cut=log_cut)).run_test(size=SIZE) as pilot:
+        await ask(pilot, CUT)
+        await until(pilot, lambda: said(pilot).startswith("B01"))
+        await pilot.press("h", "m", *"12", "enter", "p", *"loud", "enter", "3")
+        await until(pilot, lambda: said(pilot) == "! 'loud' is no pitch.")
+        await pilot.press("h")
+        await until(pilot, lambda: "[12 " in seen(pilot) and "[loud " in seen(pilot))  # nothing typed is lost
+        await pilot.press("p", "ctrl+u", *"190 Hz", "escape", "3")
+        await until(pilot, lambda: said(pilot).startswith("Logged: chatter"))
+        assert requests[-1] == LogRequest(result="chatter", minutes="12", heard="190 Hz")
+        await pilot.press("h")
+        await until(pilot, lambda: "How did it go" in seen(pilot) and "[12 " not in seen(pilot))
+
+
+async def test_a_cut_may_be_told_by_its_kept_set_up_and_a_stray_slash_is_dropped(address, until):
+    def choices():
+        return SimpleNamespace(**{**vars(usual), "setups": ("weak", "pump liner", "pump liner at mouth")})
+
+    desk = FakeDesk(choices=choices)
+    usual = FakeDesk().choices()
+    async with CribApp(address, desk=desk).run_test(size=SIZE) as pilot:
+        await ask(pilot, "//bore the pump liner at the mouth")
+        await until(pilot, lambda: said(pilot) == "Fill in what is still missing.")
+        assert said(pilot, "why") == "Everything asked was understood."
+        assert (form(pilot)["op"], form(pilot)["setup"]) == ("bore", "pump liner at mouth")
+        assert pilot.app.question == "bore the pump liner at the mouth"
+        await ask(pilot, "bore gauge 16")  # begins like a cut, and is none
+        await until(pilot, lambda: desk.asked[-1] == ("find", "bore gauge 16"))
+
+
+async def test_costs_and_overhang_are_asked_with_the_cut(address, until):
+    desk = FakeDesk()
+    async with CribApp(address, desk=desk).run_test(size=SIZE) as pilot:
+        await pilot.press("f4")
+        told = {"machine_rate": "60 EUR/h", "edge_cost": "2.40 EUR", "change_time": "3 min"}
+        pilot.app.screen.query_one(CutForm).type_over({"material": "iron", "overhang": "90 mm", **told})
+        await pilot.press("ctrl+r")
+        await until(pilot, lambda: said(pilot).startswith("B01 with I01"))
+        assert request(desk).costs == CostsTold(**told)
+        assert request(desk).overhang == "90 mm"
 
 
 async def test_a_rejection_of_a_field_leaves_the_form_as_it_is(address, until):

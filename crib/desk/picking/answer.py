@@ -564,7 +564,7 @@ def said(
     if best.passes[-1].f_mm < best.f_mm:
         passes += f", the last at {show(best.passes[-1].f_mm, Kind.FEED, job.system, both=False)}"
     choice = f"{_code(best.holder)} ({best.holder.tag}){insert}: {speed}, {passes}."
-    here = next((change for change in ladder if change.on_hand), None)
+    here = next((one for one in ladder if one.on_hand and not one.set_anew), None)
     enough, bought = enough_of(shown[0], [one for one in ladder if one.kind != "support"])
     if shown[0].stable:
         verdict = choice

@@ -1,59 +1,110 @@
-"""The boring bar of a cut as a spring, one behind the other with the set-up."""
+"""What stands out and bends in a cut, boring bar or shank, as a spring behind the set-up."""
 
 from dataclasses import dataclass
 
 from crib.desk import tables
 from crib.desk.picking.stock import Held, Pair, overhang_of
-from crib.store.rows import BarRow
-from crib.trade.rigidity.bars import BarMaterial, find_bar_material, tip_stiffness
+from crib.store.rows import BarRow, BitRow
+from crib.trade.rigidity.bars import (
+    BarMaterial,
+    bar_frequency_hz,
+    bar_mass_kg,
+    find_bar_material,
+    shank_mass_kg,
+    shank_stiffness,
+    tip_stiffness,
+)
 from crib.trade.rigidity.ladder import in_series
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Bar:
-    """A boring bar as a spring: diameter, how far it is out, what it is made of and whether that is known."""
+    """A bar or shank as a spring in an ideal clamp.
+
+    Attributes:
+        DCON_mm: diameter; of a square shank its lesser side.
+        square: it is a square shank.
+        out_mm: how far it stands out.
+        material: what it is made of.
+        material_assumed: that is not on record.
+    """
 
     DCON_mm: float
+    square: bool
     out_mm: float
     material: BarMaterial
     material_assumed: bool
 
+    @property
+    def k_N_mm(self) -> float:
+        """Stiffness at its tip."""
+        stiff = shank_stiffness if self.square else tip_stiffness
+        return stiff(self.DCON_mm, self.out_mm, self.material.E_N_mm2)
+
+    @property
+    def rings_hz(self) -> float:
+        """Frequency at which it would ring by itself."""
+        mass = shank_mass_kg if self.square else bar_mass_kg
+        return bar_frequency_hz(self.k_N_mm, mass(self.DCON_mm, self.out_mm, self.material.rho_kg_m3))
+
+    @property
+    def named(self) -> str:
+        """What it is, in a word and its size."""
+        return f"shank {self.DCON_mm:g} square" if self.square else f"bar ⌀{self.DCON_mm:g}"
+
 
 def stiffness_of(job: Held, pair: Pair) -> tuple[float, tuple[str, ...]]:
-    """Give the stiffness of set-up and boring bar one behind the other, in N/mm, and what was assumed.
+    """Give the stiffness of set-up and bar or shank one behind the other, in N/mm, and what was assumed.
 
     A bar bends sideways: only the part of the motion across it adds its give; along itself it is stiff.
     """
     bar = bar_of(job, pair)
     if bar is None:
-        unknown = isinstance(pair.arm, BarRow) and pair.arm.dcon_mm is not None and across(job) > 0.0
+        unknown = isinstance(pair.arm, BarRow) and pair.arm.dcon_mm is not None and across(job, pair) > 0.0
         left_out = "length and reach not known: the bar's own give is left out"
         return job.setup.k_N_mm, (left_out,) if unknown else ()
-    own = tip_stiffness(bar.DCON_mm, bar.out_mm, bar.material.E_N_mm2)
-    gives = f"bar ⌀{bar.DCON_mm:g} out {bar.out_mm:.0f} mm gives too: {own / 1000:.3g} kN/mm, ideal clamp"
+    gives = f"{bar.named} out {bar.out_mm:.0f} mm gives too: {bar.k_N_mm / 1000:.3g} kN/mm, ideal clamp"
     said = ["shank material not on record: reckoned as steel"] if bar.material_assumed else []
-    return in_series(job.setup.k_N_mm, own / across(job)), (*said, gives)
+    return behind(job, pair, bar), (*said, gives)
 
 
-def across(job: Held) -> float:
-    """Give the part of the set-up's motion that lies across a bar, squared."""
+def behind(job: Held, pair: Pair, bar: Bar) -> float:
+    """Give the stiffness of the set-up and a bar or shank one behind the other, in N/mm."""
+    return in_series(job.setup.k_N_mm, bar.k_N_mm / across(job, pair))
+
+
+def across(job: Held, pair: Pair) -> float:
+    """Give the part of the set-up's motion that lies across the bar or shank, squared.
+
+    A bar lies along the feed of its bore, a square shank square to the feed; only in facing along it.
+    """
     gives = job.setup.gives
-    return gives.away**2 + gives.down**2
+    along_feed = isinstance(pair.arm, BarRow) or job.operation == "facing"
+    return (gives.away if along_feed else gives.along) ** 2 + gives.down**2
 
 
 def bar_of(job: Held, pair: Pair) -> Bar | None:
-    """Give the bar that bends in this cut; None where none does, or how far it is out is not known."""
-    return bar_in(job, pair) if across(job) > 0.0 else None
+    """Give the bar or shank that bends in this cut; None where none does, or its size or reach is unknown."""
+    return bar_in(job, pair) if across(job, pair) > 0.0 else None
 
 
 def bar_in(job: Held, pair: Pair) -> Bar | None:
-    """Give the bar that cuts, whichever way the set-up gives; None where none does or reach is unknown."""
-    arm = pair.arm
-    if not isinstance(arm, BarRow) or arm.dcon_mm is None:
+    """Give the bar or shank that cuts, whichever way it gives; None where size or reach is unknown."""
+    arm, out_mm = pair.arm, overhang_of(job, pair.arm)
+    if isinstance(arm, BarRow):
+        size, material = arm.dcon_mm, arm.shank_material or ""
+    elif isinstance(arm, BitRow):
+        size, material = arm.shank_mm, "steel"
+    else:
+        size, material = min(filter(None, (arm.h_mm, arm.b_mm)), default=None), "steel"
+    if size is None or out_mm is None:
         return None
-    known, material = tables.bar_materials(), arm.shank_material or ""
-    overhang, assumed = overhang_of(job, arm), material.lower() not in known
-    if overhang is None:
-        return None
-    found = find_bar_material("steel" if assumed else material, known)
-    return Bar(DCON_mm=arm.dcon_mm, out_mm=overhang, material=found, material_assumed=assumed)
+    known = tables.bar_materials()
+    assumed = material.lower() not in known
+    return Bar(
+        DCON_mm=size,
+        square=not isinstance(arm, BarRow),
+        out_mm=out_mm,
+        material=find_bar_material("steel" if assumed else material, known),
+        material_assumed=assumed,
+    )

@@ -56,6 +56,7 @@ class PickRequest(Conditions):
         damping: damping ratio, measured.
         gives: away, along, down, slanting, unknown, along the spindle, or several: "away and along".
         depth: depth of one pass at most, on the side unless said otherwise ("1/8 on diameter").
+        overhang: how far the tool stands out of what clamps it.
         step: what each pass takes, on the sizes unless said otherwise ("1/16", "1 mm a side").
         feed: feed per revolution.
         costs: what time and edges cost.
@@ -76,6 +77,7 @@ class PickRequest(Conditions):
     frequency: str = ""
     damping: str = ""
     gives: str = ""
+    overhang: str = ""
     depth: str = ""
     step: str = ""
     feed: str = ""
@@ -96,6 +98,7 @@ class Job:
         from_mm: size that is there.
         to_mm: size wanted.
         length_mm: way of the tool; None when not told.
+        overhang_mm: how far the tool stands out; None when not told.
         d_mm: diameter where the speed is reckoned.
         machine: what is known of the machine; None when not told.
         speeds: its spindle speeds, None when not on record.
@@ -123,6 +126,7 @@ class Job:
     from_mm: float
     to_mm: float
     length_mm: float | None
+    overhang_mm: float | None
     d_mm: float
     machine: MachineRow | None
     speeds: MachineSpeeds | None
@@ -196,6 +200,7 @@ def understand_job(request: PickRequest, reader: Reader) -> Job:
         from_mm=from_mm,
         to_mm=to_mm,
         length_mm=length_mm,
+        overhang_mm=_overhang(request, operation, length_mm, system),
         d_mm=d_mm,
         machine=machine,
         speeds=speeds_of(machine),
@@ -356,6 +361,19 @@ def _way(
         return length or diameter / 2.0, diameter, said
     said = () if length else ("length not told: no time is reckoned",)
     return length, max(from_mm, to_mm), said
+
+
+def _overhang(request: PickRequest, operation: str, length_mm: float | None, system: str) -> float | None:
+    """Give how far the tool stands out; None where it is not told.
+
+    Raises:
+        InputError: a bar that does not come to the end of its bore.
+    """
+    out_mm = _length(request.overhang, "overhang", system)
+    if out_mm is not None and operation == "boring" and length_mm is not None and out_mm < length_mm:
+        what = f"out {request.overhang} the tool does not come through a bore of {request.length}"
+        raise InputError(what, "an overhang of at least that, or none: then it is as short as can be")
+    return out_mm
 
 
 def _depths(request: PickRequest, operation: str, system: str) -> tuple[float | None, float | None]:

@@ -21,13 +21,15 @@ from crib.desk.ringing.holding import names_of
 from crib.desk.ringing.ladder import climb
 from crib.desk.ringing.learned import history_of, with_cuts
 from crib.errors import CribError, InputError
+from crib.store.filters import Filters
 from crib.store.read import reading
-from crib.store.rows import CutRow
+from crib.store.rows import CutRow, ItemRow
 from crib.units import Kind, show
 
 RIGID = "rigid"
 MOST_SHOWN = 20
 MOST_PASSES = 100  # more is a slip in the sizes, not a job
+MOST_WORKHOLDING = 500  # items that are looked through for a prop
 MOST_STEPS = 12  # ways of sharing the stock among passes that are tried
 
 
@@ -54,6 +56,7 @@ class Ranked:
     Attributes:
         job: the cut asked for, in figures.
         stock: what there is for it.
+        workholding: on record, wherever it is.
         logged: cuts in its material.
         ap_mm: depth of the roughing passes, on the side.
         why: why it is that.
@@ -64,6 +67,7 @@ class Ranked:
 
     job: Job
     stock: Stock
+    workholding: tuple[ItemRow, ...]
     logged: tuple[CutRow, ...]
     ap_mm: float
     why: tuple[str, ...]
@@ -81,6 +85,7 @@ def rank(address: str, request: PickRequest) -> Ranked:
     with reading(address) as reader:
         job, tooling = understand_job(request, reader), reader.tooling()
         logged = reader.cuts(material=job.material.id)
+        workholding = reader.find_items(Filters(kinds=("workholding",), limit=MOST_WORKHOLDING)).rows
         if job.held is not None:
             on_it = reader.cuts(setup_id=job.held.id)
             setup, held = with_cuts(job.setup, job.held, on_it, tooling, job.system)
@@ -92,6 +97,7 @@ def rank(address: str, request: PickRequest) -> Ranked:
     return Ranked(
         job=job,
         stock=stock,
+        workholding=workholding,
         logged=logged,
         ap_mm=ap_mm,
         why=why,
@@ -120,7 +126,7 @@ def answer_of(ranked: Ranked, most: int = MOST_SHOWN) -> PickAnswer:
         for rank, cut in enumerate(shown, start=1)
     )
     elsewhere = _work_out_all(job, ranked.stock.elsewhere, ap_mm)[0] if shown else []
-    ladder = climb(job, shown[0], cuts, elsewhere) if shown else ()
+    ladder = climb(job, shown[0], cuts, elsewhere, ranked.workholding) if shown else ()
     keen = sharper_rings(job, shown, rings)
     verdict, detail, next_step = said(job, ranked.stock, shown, candidates, ladder)
     return PickAnswer(

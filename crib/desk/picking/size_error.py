@@ -11,9 +11,9 @@ from crib.desk.keeping.sources import cite
 from crib.desk.picking.bar import bar_in
 from crib.desk.picking.cut import Cut, Plan, looked_at
 from crib.desk.picking.job import Job
+from crib.store.rows import BarRow
 from crib.trade.cutting.chip import chip, chip_flags, smallest_chip
 from crib.trade.cutting.force import cutting_forces
-from crib.trade.rigidity.bars import tip_stiffness
 from crib.trade.rigidity.deflection import (
     BEAM_SOURCE,
     COPY_SOURCE,
@@ -110,8 +110,8 @@ def minutes_per_mm(job: Job, cut: Cut) -> float:
 
 def bar_k_N_mm(job: Job, cut: Cut) -> float | None:
     """Give the stiffness of the bar's tip; None where no bar bends in this cut, or its reach is not known."""
-    bar = bar_in(job, cut.pair) if job.operation == "boring" else None
-    return tip_stiffness(bar.DCON_mm, bar.out_mm, bar.material.E_N_mm2) if bar else None
+    bar = bar_in(job, cut.pair) if isinstance(cut.pair.arm, BarRow) else None
+    return bar.k_N_mm if bar else None
 
 
 def stiffness_band(job: Job) -> tuple[float, float]:

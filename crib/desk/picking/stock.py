@@ -25,11 +25,19 @@ _INCOMPLETE = re.compile(r"(?<!nothing )(?<!none )(?<!not )\bmissing\b", re.IGNO
 
 
 class Held(Protocol):
-    """A cut as far as its springs go: how the work is held, and how far a bar must reach."""
+    """A cut as far as its springs go: how the work is held, how far a bar reaches, how far a tool is out."""
+
+    @property
+    def operation(self) -> str:
+        """What is done."""
 
     @property
     def setup(self) -> Setup:
         """How it gives."""
+
+    @property
+    def overhang_mm(self) -> float | None:
+        """How far the tool stands out; None where it is not told."""
 
     @property
     def length_mm(self) -> float | None:
@@ -40,8 +48,10 @@ class Held(Protocol):
 class Springs:
     """Just that, where there is no whole job."""
 
+    operation: str
     setup: Setup
-    length_mm: float | None
+    length_mm: float | None = None
+    overhang_mm: float | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -126,23 +136,30 @@ def uses_facing_head(job: Job) -> bool:
     return job.machine is not None and job.machine.facing_head
 
 
-def overhang_of(job: Held, bar: BarRow) -> float | None:
-    """Give how far a bar sticks out: the length of the bore, or its whole reach where that is not told."""
-    return job.length_mm if job.length_mm is not None else bar.reach_mm
+def overhang_of(job: Held, arm: ArmRow) -> float | None:
+    """Give how far a tool stands out: as told; else a bar by the length of the bore, or its whole reach."""
+    if job.overhang_mm is not None or not isinstance(arm, BarRow):
+        return job.overhang_mm
+    return job.length_mm if job.length_mm is not None else arm.reach_mm
 
 
 # -- does the arm do the job ------------------------------------------------------------------------------
 
 
-def _why_not(job: Job, arm: ArmRow) -> str:
-    """Give the first reason why a holder, bar or bit can't do the job; empty when it can."""
-    item = arm.item
+def out_of_use(item: ItemRow) -> str:
+    """Say why an item can't be used as it is: damaged, none left, incomplete; empty when it can."""
     if item.condition in ("damaged", "scrap"):
         return f"{item.condition}" + (f": {item.note}" if item.note else "")
     if item.quantity < 1:
         return "none left"
-    if item.note and _INCOMPLETE.search(item.note):
-        return item.note
+    return item.note if item.note and _INCOMPLETE.search(item.note) else ""
+
+
+def _why_not(job: Job, arm: ArmRow) -> str:
+    """Give the first reason why a holder, bar or bit can't do the job; empty when it can."""
+    item = arm.item
+    if why := out_of_use(item):
+        return why
     if job.hand and item.hand not in (job.hand, "N", None):
         return f"{HAND_WORDS[item.hand]}, {HAND_WORDS[job.hand]} is wanted"
     return _why_not_machine(job, arm) or _why_not_operation(job, arm)
@@ -185,7 +202,8 @@ def _why_not_bore(job: Job, bar: BarRow) -> str:
     if smallest is None and bar.dcon_mm is not None and bar.dcon_mm > widest:
         return "smallest bore not on record, and this one is hardly wider than the bar"
     reach = bar.reach_mm if bar.reach_mm is not None else bar.lf_mm
-    if job.length_mm is not None and reach is not None and reach < job.length_mm:
+    needed = job.overhang_mm if job.overhang_mm is not None else job.length_mm
+    if needed is not None and reach is not None and reach < needed:
         return f"reaches {show(reach, Kind.LENGTH, job.system)}"
     return ""
 

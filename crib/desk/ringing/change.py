@@ -23,9 +23,11 @@ class Change:
         gain: how many times further from chatter; 1 is no change.
         how: how to do it, and what it costs.
         on_hand: it can be done with what is here.
-        kind: tool, nose, edge, bit, feed, depth, speed, bar or support.
+        kind: tool, nose, edge, bit, feed, depth, speed, overhang, bar or support.
         effects: what it does to time, finish, force, power and life.
         holds: with it alone the cut holds.
+        items: tags of what there is to do it with.
+        set_anew: the work is set up a second time for it.
     """
 
     change: str
@@ -35,6 +37,8 @@ class Change:
     kind: str = ""
     effects: tuple[str, ...] = ()
     holds: bool = False
+    items: tuple[str, ...] = ()
+    set_anew: bool = False
 
 
 def effects_of(job: Job, before: Cut, after: Cut) -> tuple[str, ...]:

@@ -49,7 +49,7 @@ class ChatterRequest:
         ap: depth of cut, on the side.
         tool: tag of a holder, bar or bit on record.
         insert: tag of its insert.
-        overhang: how far a boring bar stands out.
+        overhang: how far the tool stands out.
         op: turn, face or bore.
         machine: whose speeds count.
         speeds: range of the chart in rev/min, instead.
@@ -248,7 +248,7 @@ def _edge(request: ChatterRequest, reader: Reader, setup: Setup, system: str) ->
             feed=request.feed,
             operation=operation_of(request.op),
             setup=setup,
-            length_mm=sized(request.overhang, "overhang", Kind.LENGTH, system),
+            overhang_mm=sized(request.overhang, "overhang", Kind.LENGTH, system),
             system=system,
         )
     if request.Ks:

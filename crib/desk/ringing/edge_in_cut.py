@@ -122,10 +122,10 @@ def recorded_edge(
     feed: str,
     operation: str,
     setup: Setup,
-    length_mm: float | None,
+    overhang_mm: float | None,
     system: str,
 ) -> tuple[Edge, float]:
-    """Give a tool on record, and the stiffness of set-up and boring bar together in N/mm.
+    """Give a tool on record, and the stiffness of set-up and bar or shank together in N/mm.
 
     Args:
         reader: the store.
@@ -135,7 +135,7 @@ def recorded_edge(
         feed: per revolution.
         operation: turning, facing or boring.
         setup: how it is held.
-        length_mm: how far a bar stands out; its whole reach, if not told.
+        overhang_mm: how far the tool stands out; a bar its whole reach, if not told.
         system: units of bare numbers.
 
     Raises:
@@ -153,7 +153,7 @@ def recorded_edge(
         said += chosen
         pair = Pair(arm=arm, insert=row, KAPR_deg=entering_angle(operation, arm, row))
     cutting_tool, _, assumed = tool_of(pair)
-    k_N_mm, bar_said = stiffness_of(Springs(setup=setup, length_mm=length_mm), pair)
+    k_N_mm, bar_said = stiffness_of(Springs(operation=operation, setup=setup, overhang_mm=overhang_mm), pair)
     tip = f" with {pair.insert.item.designation} ({pair.insert.item.tag})" if pair.insert else ""
     words = f"{arm.item.designation or arm.item.label} ({arm.item.tag}){tip}"
     told = (*said, *assumed, *bar_said, *cutting_tool.assumed)

@@ -6,11 +6,18 @@ from crib.desk.picking.cut import Cut
 from crib.desk.picking.job import Job
 from crib.desk.ringing import ladder_cut, ladder_hold, ladder_tools
 from crib.desk.ringing.change import Change as Change
+from crib.store.rows import ItemRow
 
 ENOUGH = 1.0  # margin at which a cut just holds
 
 
-def climb(job: Job, best: Cut, others: Sequence[Cut], elsewhere: Sequence[Cut]) -> tuple[Change, ...]:
+def climb(
+    job: Job,
+    best: Cut,
+    others: Sequence[Cut],
+    elsewhere: Sequence[Cut],
+    workholding: Sequence[ItemRow] = (),
+) -> tuple[Change, ...]:
     """List what can be changed from the first choice on, largest gain first.
 
     Args:
@@ -18,6 +25,7 @@ def climb(job: Job, best: Cut, others: Sequence[Cut], elsewhere: Sequence[Cut]) 
         best: the first choice.
         others: all candidates on hand.
         elsewhere: candidates of which a part is at home or lent.
+        workholding: on record, wherever it is.
     """
     found = [
         *ladder_tools.other_tools(job, best, others, on_hand=True),
@@ -27,8 +35,9 @@ def climb(job: Job, best: Cut, others: Sequence[Cut], elsewhere: Sequence[Cut]) 
         *ladder_cut.other_feed(job, best),
         *ladder_cut.other_depth(job, best),
         *ladder_cut.other_speed(job, best),
+        *ladder_hold.overhang(job, best),
         *ladder_hold.bar(job, best),
-        *ladder_hold.support(job, best),
+        *ladder_hold.support(job, best, workholding),
     ]
     return tuple(sorted(found, key=lambda change: -change.gain))
 

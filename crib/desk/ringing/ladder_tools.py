@@ -7,7 +7,7 @@ from crib.desk import tables
 from crib.desk.keeping.sources import cite
 from crib.desk.picking.cut import Cut, drawbacks_of, work_out
 from crib.desk.picking.job import Job
-from crib.desk.picking.stock import Pair, whereabouts
+from crib.desk.picking.stock import Pair, away_of, whereabouts
 from crib.desk.ringing.change import Change, effects_of
 from crib.errors import CribError
 from crib.store.rows import BitRow
@@ -30,7 +30,7 @@ def other_tools(job: Job, best: Cut, cuts: Sequence[Cut], *, on_hand: bool) -> I
         if cut.pair.arm.item.id not in seen:
             seen.add(cut.pair.arm.item.id)
             kind, why = _different(best, cut)
-            asked = "" if on_hand else _whom(cut.pair)
+            asked = "" if on_hand else _whom(job, cut.pair)
             effects = effects_of(job, best, cut)
             how = (_where(cut.pair), asked, why, *effects, *drawbacks_of(job, cut))
             verb = "put in" if on_hand else "fetch"
@@ -124,10 +124,9 @@ def _different(best: Cut, cut: Cut) -> tuple[str, str]:
     return kind, ", ".join(said)
 
 
-def _whom(pair: Pair) -> str:
+def _whom(job: Job, pair: Pair) -> str:
     """Say whom to ask for what is not here."""
-    items = [pair.arm.item] + ([pair.insert.item] if pair.insert else [])
-    people = dict.fromkeys(item.held_by or item.owner for item in items)
+    people = dict.fromkeys(item.held_by or item.owner for item in away_of(job, pair))
     return f"ask {' and '.join(people)}"
 
 

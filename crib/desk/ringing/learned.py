@@ -145,7 +145,7 @@ def _as_tried(
     kc11, mc = (material := find_material(cut.material, tables.materials())).kienzle()
     work = Work(kc11_N_mm2=kc11, mc=mc, iso513=material.iso513)
     K = regenerative_stiffness(cut.ap_mm, cut.f_mm, tool, work, gives=gives, model=tables.force_model())
-    k_both, _ = stiffness_of(Springs(setup=setup, length_mm=cut.length_mm), pair)
+    k_both, _ = stiffness_of(Springs(operation=cut.operation, setup=setup, length_mm=cut.length_mm), pair)
     contact = contact_mm(cut.ap_mm, cut.f_mm, tool, gives)
     C_N_m = rubbing_of(tool.hone_um, tables.rubbing()).C_N_m
     own = cut.regenerative_n_mm or stiffness_seen(K, setup.k_N_mm, k_both)

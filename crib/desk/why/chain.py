@@ -442,8 +442,8 @@ def _spring(maker: Maker, job: Job, cut: Cut) -> None:
         return
     maker.given("k_s", "stiffness of the set-up", job.setup.k_N_mm, "N/mm", assumed=said)
     bar_steps(maker, job, cut)
-    also = {"u": across(job)}
-    name = "both one behind the other; u: part of the motion across the bar"
+    also = {"u": across(job, cut.pair)}
+    name = "both one behind the other; u: part of the motion across bar or shank"
     maker.step("k", name, "1 / (1 / k_s + u / k_b)", cut.k_N_mm, "N/mm", also=also)
 
 

@@ -6,24 +6,24 @@ from crib.desk.picking.cut import Cut
 from crib.desk.picking.job import Job
 from crib.desk.picking.size_error import SPRING_SOURCE, PassError, SizeErrors, bar_k_N_mm, stiffness_band
 from crib.desk.why.step import Maker
-from crib.trade.rigidity.bars import tip_stiffness
 from crib.trade.rigidity.deflection import BEAM_SOURCE, COPY_SOURCE, cut_stiffness_N_mm
 
 
 def bar_steps(maker: Maker, job: Job, cut: Cut) -> None:
-    """The boring bar as a spring: symbol k_b; nothing where no bar bends."""
+    """The boring bar or shank as a spring: symbol k_b; nothing where none bends."""
     bar = bar_in(job, cut.pair)
     if bar is None or maker.knows("k_b"):
         return
-    maker.given("d_b", "diameter of the bar", bar.DCON_mm, "mm")
+    size = "side of the square shank" if bar.square else "diameter of the bar"
+    maker.given("d_b", size, bar.DCON_mm, "mm")
     maker.given("L_b", "length it is out", bar.out_mm, "mm")
     steel = "shank material not on record: reckoned as steel" if bar.material_assumed else bar.material.name
     source = bar.material.source
     maker.given("Eb", "its modulus", bar.material.E_N_mm2, "N/mm²", source=source, assumed=steel)
-    own = tip_stiffness(bar.DCON_mm, bar.out_mm, bar.material.E_N_mm2)
-    formula = "3 × Eb × π × d_b^4 / 64 / L_b^3 / (1 + 3 × 2.6 / 16 / 0.9 × (d_b / L_b)^2)"
-    name = "stiffness of the bar's tip, by bending and shear"
-    maker.step("k_b", name, formula, own, "N/mm", source=BEAM_SOURCE, assumed="ideal clamp")
+    section, shears = ("d_b^4 / 12", "12 / (5 / 6)") if bar.square else ("π × d_b^4 / 64", "16 / 0.9")
+    formula = f"3 × Eb × {section} / L_b^3 / (1 + 3 × 2.6 / {shears} × (d_b / L_b)^2)"
+    name = "stiffness of its tip, by bending and shear"
+    maker.step("k_b", name, formula, bar.k_N_mm, "N/mm", source=BEAM_SOURCE, assumed="ideal clamp")
 
 
 def size_steps(maker: Maker, job: Job, cut: Cut, size: SizeErrors) -> None:

@@ -1,6 +1,6 @@
 """A boring bar as a spring: how stiff its tip is, how it rings, and how far it may stand out."""
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
 from math import inf, pi, sqrt
 
@@ -8,6 +8,11 @@ from crib.errors import InputError, UnknownName
 
 TIP_SHARE = 3.0 / 1.875104**4
 """Part of a bar's mass that swings with its tip in the first mode: 0.2427."""
+
+
+_HALVINGS = 40
+_AS_ROUND = (64.0 / (12.0 * pi)) ** 0.25
+"""Diameter of the round bar that bends like a square one, over its side: pi d⁴ / 64 = a⁴ / 12."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -88,6 +93,50 @@ def tip_stiffness(DCON_mm: float, overhang_mm: float, E_N_mm2: float, bore_mm: f
     """
     bends = bar_stiffness(DCON_mm, overhang_mm, E_N_mm2, bore_mm)
     return bends / (1.0 + shear_share(DCON_mm, overhang_mm, bore_mm))
+
+
+def shank_stiffness(side_mm: float, overhang_mm: float, E_N_mm2: float) -> float:
+    """Give the stiffness at the tip of a square shank by bending and shear, in N/mm; its clamp gives nothing.
+
+    Args:
+        side_mm: of the square; of a rectangle the lesser, to be careful.
+        overhang_mm: from the clamp to the tip.
+        E_N_mm2: modulus of elasticity.
+
+    Raises:
+        InputError: a size or modulus that can't be.
+
+    Source: Timoshenko's beam with I = a⁴ / 12, shear coefficient 5/6, E/G 2.6.
+    """
+    round_mm = side_mm * _AS_ROUND
+    bends = bar_stiffness(round_mm, overhang_mm, E_N_mm2)
+    return bends / (1.0 + 3.0 * 2.6 / 12.0 / (5.0 / 6.0) * (side_mm / overhang_mm) ** 2)
+
+
+def shank_mass_kg(side_mm: float, overhang_mm: float, rho_kg_m3: float) -> float:
+    """Give the mass of the part of a square shank that stands out."""
+    _check_sizes(side_mm, overhang_mm)
+    return side_mm**2 * overhang_mm * rho_kg_m3 * 1e-9
+
+
+def overhang_for(k_N_mm: float, stiffness: Callable[[float], float], most_mm: float) -> float:
+    """Give the longest overhang at which a bar or shank is still so stiff, in mm, and no more than the most.
+
+    Args:
+        k_N_mm: stiffness wanted at its tip.
+        stiffness: that at an overhang in mm; it falls as the overhang grows.
+        most_mm: overhang to stay under.
+    """
+    short, long = 0.0, most_mm
+    if stiffness(long) >= k_N_mm:
+        return long
+    for _ in range(_HALVINGS):
+        middle = (short + long) / 2.0
+        if stiffness(middle) >= k_N_mm:
+            short = middle
+        else:
+            long = middle
+    return short
 
 
 def shear_share(DCON_mm: float, overhang_mm: float, bore_mm: float = 0.0) -> float:

@@ -38,32 +38,6 @@ def gain(before: float, after: float) -> float:
     return after / before
 
 
-def overhang_gain(now_mm: float, then_mm: float) -> float:
-    """Give how many times stiffer a bar or bracket gets when it sticks out less.
-
-    Args:
-        now_mm: overhang now.
-        then_mm: overhang after the change.
-
-    Source: tip of a cantilever, k = 3 E I / L³; the clamp's own give is left out.
-    """
-    _positive(now_mm, then_mm)
-    return (now_mm / then_mm) ** 3
-
-
-def diameter_gain(now_mm: float, then_mm: float) -> float:
-    """Give how many times stiffer a round bar gets when it is thicker at the same overhang.
-
-    Args:
-        now_mm: diameter now.
-        then_mm: diameter after the change.
-
-    Source: k = 3 E I / L³ with I = pi d⁴ / 64.
-    """
-    _positive(now_mm, then_mm)
-    return (then_mm / now_mm) ** 4
-
-
 def in_series(*k_N_mm: float) -> float:
     """Give the stiffness of parts that carry the same force one after the other, in N/mm.
 

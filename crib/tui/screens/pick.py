@@ -11,8 +11,8 @@ from textual.widgets import ContentSwitcher, Input
 from crib.tui.asked import Cut
 from crib.tui.screens import pick_lines
 from crib.tui.screens.base import DeskScreen, bindings
-from crib.tui.screens.how_it_went import HowItWentScreen
-from crib.tui.widgets.cut_form import LABELS, NEEDED, CutForm
+from crib.tui.screens.how_it_went import HowItWentScreen, Went
+from crib.tui.widgets.cut_form import COSTS, LABELS, NEEDED, CutForm
 from crib.tui.widgets.row_list import RowList
 from crib.tui.widgets.text_page import Line, TextPage, TextPanel
 from crib.tui.wording import HANDS
@@ -48,6 +48,7 @@ class PickScreen(DeskScreen):
         self._answer: PickAnswer | None = None
         self._asked: Mapping[str, str] = {}  # the cut of that answer: the form may have been changed since
         self._pause: Timer | None = None
+        self._went = Went()  # what was typed of a cut and could not be read
 
     def body(self) -> Iterator[Any]:
         """Lay out the form and what takes its place."""
@@ -292,16 +293,26 @@ class PickScreen(DeskScreen):
         candidate, answer = self.candidate, self._answer
         if candidate is not None and answer is not None:
             tools = pick_lines.pair(candidate.holder, candidate.insert)
-            self.app.push_screen(HowItWentScreen(tools), partial(self._log, answer, candidate.rank))
+            self.app.push_screen(
+                HowItWentScreen(tools, self._went), partial(self._log, answer, candidate.rank)
+            )
 
-    def _log(self, answer: "PickAnswer", place: int, result: str | None) -> None:
-        desk = self.crib.desk
-        if not result:
+    def _log(self, answer: "PickAnswer", place: int, went: Went | None) -> None:
+        desk, self._went = self.crib.desk, went or Went()
+        if went is None or not went.result:
             self.say("Nothing was logged.", answer.verdict)
-        else:
-            self.call("write", lambda: desk.log_cut(answer, place, result), self._logged)
+            return
+
+        def write() -> "Logged":
+            from crib.desk.ringing.logbook import LogRequest
+
+            request = LogRequest(result=went.result, minutes=went.minutes, heard=went.heard)
+            return desk.log_cut(answer, place, request)
+
+        self.call("write", write, self._logged)
 
     def _logged(self, logged: "Logged") -> None:
+        self._went = Went()
         self.say(f"Logged: {logged.cut.said}", " ".join((logged.next_step, *logged.cautions[:1])))
 
     def action_ladder(self) -> None:
@@ -326,11 +337,12 @@ def is_kept(name: str, value: str, cut: Cut) -> bool:
 
 def request_of(values: Mapping[str, str]) -> "PickRequest":
     """Build the desk's request from what stands in the form."""
-    from crib.desk.picking.pick import (
-        PickRequest,  # in the worker: the first paint waits for none of the desk
-    )
+    # in the worker: the first paint waits for none of the desk
+    from crib.desk.picking.pick import PickRequest
+    from crib.desk.starting.costs import CostsTold
 
     flags = [values["skin"].replace(" ", "_"), "interrupted" * bool(values["interrupted"])]
-    texts = {name: value for name, value in values.items() if name not in ("skin", "interrupted")}
+    apart = ("skin", "interrupted", *COSTS)
+    texts = {name: value for name, value in values.items() if name not in apart}
     told: dict[str, Any] = {**texts, **{name: True for name in flags if name}}
-    return PickRequest(**told)
+    return PickRequest(**told, costs=CostsTold(**{name: values.get(name, "").strip() for name in COSTS}))

@@ -185,12 +185,14 @@ def _cut(candidate: "Candidate", system: str, width: int) -> list[Line]:
 
 
 def _effects(candidate: "Candidate", width: int) -> list[Line]:
-    """Say what the push leaves on the size, whether the motor pulls it, how long an edge lasts."""
+    """Say what the push leaves on the size, whether the motor pulls it, how long an edge lasts, what pays."""
     facts = [
         *(("Size left" if not at else "", line) for at, line in enumerate(candidate.size.said)),
         ("Power", candidate.power.said),
         ("Edge life", candidate.life.said),
     ]
+    if candidate.economy is not None:
+        facts += [("What pays" if not at else "", line) for at, line in enumerate(candidate.economy.said)]
     return _facts("What follows", facts, width)
 
 

@@ -17,7 +17,7 @@ NO, YES = "no", "yes"
 
 # name, label, words to choose from (none: a line to type in), hint; two fields a row
 _Spec = tuple[str, str, tuple[str, ...], str]
-_ROWS: tuple[tuple[_Spec, _Spec], ...] = (
+_ROWS: tuple[tuple[_Spec, ...], ...] = (
     (
         ("op", "Cut", ("turn", "face", "bore"), "Space changes it, or t, f, b."),
         ("hand", "Hand", (ANY_HAND, "right", "left"), "The hand that the cut needs; any lets both stand."),
@@ -67,18 +67,30 @@ _ROWS: tuple[tuple[_Spec, _Spec], ...] = (
     ),
     (
         ("gives", "Gives", (), "The way the work moves when pushed, seen from the tool."),
-        ("site", "Site", (), "Where you are; empty means your own site."),
+        ("overhang", "Tool out", (), "How far it stands out; empty: a bar as far as the bore is long."),
     ),
+    (
+        ("machine_rate", "Time costs", (), "Machine and machinist, 60 EUR/h. With the next two: what pays."),
+        ("edge_cost", "Edge costs", (), "The insert over its edges, or a regrind: 2.40 EUR."),
+    ),
+    (
+        ("change_time", "Edge change", (), "To change an edge and set it to size again: 3 min."),
+        ("handling", "Handling", (), "To load, measure and unload one piece: 10 min."),
+    ),
+    (("site", "Site", (), "Where you are; empty means your own site."),),
 )
 NAMES = tuple(spec[0] for row in _ROWS for spec in row)
 LABELS = {spec[0]: spec[1] for row in _ROWS for spec in row}
 NEEDED = ("material", "from_", "to")  # a pick can't do without
+COSTS = ("machine_rate", "edge_cost", "change_time", "handling")
 _HINTS = {spec[0]: spec[3] for row in _ROWS for spec in row}
 MOST_NAMES = 4  # of those on record, in the hint
 
 
 class CutForm(Form):
-    """The fields of a cut, two to a row."""
+    """The fields of a cut, two to a row; what a field takes stays in sight below them."""
+
+    DEFAULT_CSS = "CutForm > AnswerLine { dock: bottom; margin: 0; }"
 
     def __init__(self) -> None:
         super().__init__(first="")

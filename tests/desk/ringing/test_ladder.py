@@ -1,8 +1,13 @@
 """The ladder of changes on the invented workshop's weak jobs: what helps, in which order, at what cost."""
 
+import re
+from math import pi, sqrt
+
 import pytest
+from scipy.integrate import quad
 
 from crib.desk import tables
+from crib.desk.doings.wear import scrap
 from crib.desk.picking.pick import Change, PickAnswer, PickRequest, pick, rank
 from crib.desk.ringing.ladder_tools import to_grind
 from crib.desk.ringing.setups import add_setup
@@ -69,6 +74,67 @@ def test_support_names_the_point_where_it_is_softest(demo_store: str) -> None:
     assert (bottom.point, bottom.stability_margin > answer.candidates[0].stability_margin) == (
         "bottom of bore", True
     )  # fmt: skip
+
+
+def test_support_names_what_there_is_for_it_and_where(demo_store: str) -> None:
+    """Steadies in the lathe, jacks and angle plates on the boring mill: common practice."""
+    bracket = first(ask(demo_store, BRACKET, setup="tall bracket", depth="2 mm"), "support")
+    assert set(bracket.items) == {"W07", "W08", "W09", "W10"}
+    assert (
+        "W09 screw jacks, 3 to 5 in (Tamsin Arkwell's, at works / machine shop / Tamsin's chest)"
+        in bracket.how
+    )
+    journal = first(ask(demo_store, JOURNAL, setup="flimsy"), "support")
+    assert set(journal.items) == {"W05", "W06", "W11"}
+    assert "one brass pad missing" in journal.how
+    # a steady that takes up to 4 in is no use to work of 6 in; a centre holds no bore
+    wide = ask(demo_store, JOURNAL, setup="flimsy", from_="150 mm", to="146 mm")
+    assert set(first(wide, "support").items) == {"W05", "W11"}
+    bored = ask(demo_store, BRACKET, setup="flimsy", machine="old lathe", hand="", from_="80 mm", to="84 mm")
+    assert set(first(bored, "support").items) == {"W03", "W05"}
+
+
+def test_support_says_where_nothing_is_on_record_for_it(demo_address: str) -> None:
+    for tag in ("W05", "W06", "W11"):
+        scrap(demo_address, [tag], why="worn through")
+    support = first(ask(demo_address, JOURNAL, setup="flimsy"), "support")
+    assert "no steady, jack, angle plate, clamp or the like is on record for the lathe" in support.how
+    assert (support.items, support.on_hand) == ((), False)
+
+
+def give(out_mm: float, d_mm: float, E_N_mm2: float) -> float:
+    """What a round bar gives at its tip, in mm/N: bending and shear integrated along it (Castigliano)."""
+    second, area = pi * d_mm**4 / 64.0, pi * d_mm**2 / 4.0
+    bends = quad(lambda x: x**2 / (E_N_mm2 * second), 0.0, out_mm)[0]
+    return bends + quad(lambda _: 2.6 / (0.9 * E_N_mm2 * area), 0.0, out_mm)[0]
+
+
+def test_a_bar_out_further_than_it_need_be_is_pushed_in(demo_store: str) -> None:
+    liner = {"op": "bore", "material": "cast iron", "from_": "139 mm", "to": "140 mm", "machine": "old lathe"}
+    answer = ask(demo_store, liner, setup="pump liner", length="160 mm", overhang="200 mm")
+    best, rung = answer.candidates[0], first(answer, "overhang")
+    d = float(next(line for line in best.assumed if line.startswith("bar ⌀")).split()[1][1:])
+    assert rung.change.startswith("bar out 160 mm (6.2992 in) instead of 200 mm")
+    work, E = 1.0 / answer.job.k_N_mm, 206_000.0
+    before, after = (work + give(out, d, E) for out in (200.0, 160.0))
+    assert rung.gain == pytest.approx(before / after, rel=1e-6)
+    # f = sqrt(k / m) / 2 pi with 0.2427 of the bar's mass (texts on vibration)
+    mass_kg = 0.2427 * pi / 4.0 * d**2 * 160.0 * 7850e-9
+    assert f"rings at {sqrt(1000.0 / give(160.0, d, E) / mass_kg) / (2.0 * pi):.0f} instead of" in rung.how
+    # how far out it holds with the reserve of 1.2, and that the bore is longer
+    out = float(re.search(r"1\.2 times what is needed at ([\d.]+) mm", rung.how)[1])  # type: ignore[index]
+    assert best.stability_margin * before / (work + give(out, d, E)) == pytest.approx(1.2, rel=2e-3)
+    assert out < 160.0 and "and the bore is 160 mm" in rung.how
+    deep = first(ask(demo_store, liner, setup="pump liner", length="160 mm"), "overhang")
+    assert deep.change.startswith("bore from both ends, bar out 80 mm") and deep.set_anew
+    assert "bore from both ends" not in ask(demo_store, liner, setup="pump liner", length="160 mm").next_step
+
+
+def test_where_the_work_itself_is_too_soft_no_overhang_helps(demo_store: str) -> None:
+    job = BRACKET | {"machine": "old lathe", "hand": "", "from_": "80 mm", "to": "84 mm"}
+    answer = ask(demo_store, job, stiffness="0.5 kN/mm", frequency="60 Hz", damping="1 %", gives="away")
+    said = [one.how for one in answer.ladder if one.kind in ("bar", "overhang")]
+    assert all("no overhang is short enough" in how for how in said)
 
 
 def test_slower_helps_within_the_machine_s_speeds_and_lengthens_life(demo_store: str) -> None:

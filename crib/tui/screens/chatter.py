@@ -9,6 +9,7 @@ from textual.widgets import ContentSwitcher, Input
 
 from crib.tui.screens.base import bindings
 from crib.tui.screens.book import BookScreen
+from crib.tui.screens.views import ViewsScreen
 from crib.tui.widgets.plain_form import Entry, PlainForm
 from crib.tui.widgets.text_page import Line, TextPage
 from crib.tui.wording import shown, wrapped
@@ -42,7 +43,7 @@ FIELDS = (
 )
 
 
-class ChatterScreen(BookScreen):
+class ChatterScreen(ViewsScreen, BookScreen):
     """A cut on a set-up, and the chart of it.
 
     Args:
@@ -53,6 +54,7 @@ class ChatterScreen(BookScreen):
     AREA = "chatter"
     TITLE_HERE = "Machines"
     BINDINGS = bindings("chatter")
+    TAKES_KEYS = {FORM: "#form", PAGE: f"#{PAGE}"}
 
     def __init__(self, setup: str = "", machine: str = "") -> None:
         super().__init__()
@@ -75,26 +77,9 @@ class ChatterScreen(BookScreen):
         """The fields."""
         return self.query_one(PlainForm)
 
-    @property
-    def view(self) -> str:
-        """What stands between answer and next step."""
-        return self.query_one("#views", ContentSwitcher).current or FORM
-
-    def _turn_to(self, view: str) -> None:
-        self.query_one("#views", ContentSwitcher).current = view
-        self.focus_body()
-        self.refresh_keys()
-
-    def focus_body(self) -> None:
-        """Give the keyboard to what stands there."""
-        if self.view == FORM:
-            self.form.focus_again()
-        else:
-            self.query_one(f"#{PAGE}").focus()
-
     def can(self, name: str) -> bool:
         """Offer only what the view allows."""
-        view = self.view if self.is_mounted else FORM
+        view = self.view
         return view == PAGE if name == "edit" else view == FORM if name == "run" else super().can(name)
 
     def step_back(self) -> None:
@@ -106,7 +91,7 @@ class ChatterScreen(BookScreen):
 
     def action_edit(self) -> None:
         """Go back to the form; what was typed is still there."""
-        self._turn_to(FORM)
+        self.turn_to(FORM)
         self.query_one("#next").say(RUN_HINT)  # type: ignore[attr-defined]
 
     async def on_input_submitted(self, event: Input.Submitted) -> None:
@@ -135,7 +120,7 @@ class ChatterScreen(BookScreen):
     def _show(self, found: "ChatterAnswer") -> None:
         self.query_one(f"#{PAGE}", TextPage).show_lines(partial(answer_lines, found))
         self.say(found.verdict, found.detail, f"{found.next_step} {PAGE_HINT}")
-        self._turn_to(PAGE)
+        self.turn_to(PAGE)
 
 
 def answer_lines(found: "ChatterAnswer", width: int) -> list[Line]:

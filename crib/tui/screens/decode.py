@@ -13,6 +13,7 @@ from crib.errors import CribError
 from crib.tui.screens.base import bindings
 from crib.tui.screens.item import ItemScreen
 from crib.tui.screens.items import ItemActions, ItemPainter, item_panel, next_step
+from crib.tui.screens.views import ViewsScreen
 from crib.tui.widgets.drawing import DrawingView
 from crib.tui.widgets.lines import TextLine
 from crib.tui.widgets.row_list import RowList
@@ -42,12 +43,13 @@ POSITION_WIDTH, FOUND_WIDTH, LEAST_MEANING, NAME_WIDTH = 4, 8, 30, 18
 WIDTH_TO_DRAW, LEAST_DRAWING = 76, 28  # columns of the screen from which on there is room for a drawing
 
 
-class DecodeScreen(ItemActions):
+class DecodeScreen(ViewsScreen, ItemActions):
     """A code, read as it is typed, and what goes with it."""
 
     AREA = "decode"
     TITLE_HERE = "Decode"
     BINDINGS = bindings("decode")
+    TAKES_KEYS = {"reading": "#page", "partners": "#fitting"}
 
     def __init__(self) -> None:
         super().__init__()
@@ -80,27 +82,13 @@ class DecodeScreen(ItemActions):
         """The entry line for the code."""
         return self.query_one("#code", TextLine)
 
-    @property
-    def view(self) -> str:
-        """What stands below the code: "reading" or "partners"."""
-        return self.query_one("#views", ContentSwitcher).current or "reading"
-
-    def _turn_to(self, view: str) -> None:
-        self.query_one("#views", ContentSwitcher).current = view
-        self.refresh_keys()
-
-    def focus_body(self) -> None:
-        """Give the keyboard to what stands below the code."""
-        self.query_one("#fitting" if self.view == "partners" else "#page").focus()
-
     # -- reading ---------------------------------------------------------------------------------------
 
     def take(self, code: str) -> None:
         """Read a code that came from elsewhere."""
         self.code.put(code)
         self._read_now()
-        self._turn_to("reading")
-        self.focus_body()
+        self.turn_to("reading")
 
     def on_input_changed(self, event: Input.Changed) -> None:
         """Read what is typed, as soon as the keys rest."""
@@ -116,8 +104,7 @@ class DecodeScreen(ItemActions):
         if event.input is self.code:
             event.stop()
             self._read_now()
-            self._turn_to("reading")
-            self.focus_body()
+            self.turn_to("reading")
         else:
             await super().on_input_submitted(event)
 
@@ -125,7 +112,7 @@ class DecodeScreen(ItemActions):
         if self._pause is not None:
             self._pause.stop()
             self._pause = None
-        self._turn_to("reading")
+        self.turn_to("reading", focus=False)
         self._asked = text = self.code.value.strip()
         if text:
             desk = self.crib.desk
@@ -189,8 +176,7 @@ class DecodeScreen(ItemActions):
         self.say(found.verdict, found.detail, next_step(found))
         rows = [*found.items, *found.elsewhere]
         self.query_one("#fitting", RowList).show_rows(rows)
-        self._turn_to("partners")
-        self.focus_body()
+        self.turn_to("partners")
 
     def item(self) -> "FoundItem | None":
         """Give the marked tool among those that go with the code."""
@@ -226,7 +212,7 @@ class DecodeScreen(ItemActions):
     def step_back(self) -> None:
         """From what goes with it to the reading, from there to the code, from the code to the reading."""
         if self.view == "partners" and not self.typing():
-            self._turn_to("reading")
+            self.turn_to("reading", focus=False)
             if self._reading is not None and self._sketch is not None:
                 self._show((self._reading, self._sketch))
             self.focus_body()

@@ -10,8 +10,9 @@ from textual.widgets import ContentSwitcher, Input
 
 from crib.errors import CribError
 from crib.tui.keeping import Draft, folder_of
-from crib.tui.screens.base import DeskScreen, bindings
+from crib.tui.screens.base import bindings
 from crib.tui.screens.confirm import ConfirmScreen
+from crib.tui.screens.views import ViewsScreen
 from crib.tui.widgets.machine_form import PATH, MachineForm
 from crib.tui.widgets.row_list import RowList
 from crib.tui.widgets.text_page import Line, TextPage
@@ -60,12 +61,13 @@ def speeds(row: "Machine") -> str:
     return f"{row.speed_low_rev_min:g} to {row.speed_high_rev_min:g}, stepless"
 
 
-class MachinesScreen(DeskScreen):
+class MachinesScreen(ViewsScreen):
     """The machines on record, and the form of one."""
 
     AREA = "machines"
     TITLE_HERE = "Machines"
     BINDINGS = bindings("machines")
+    TAKES_KEYS = {LIST: "#machines", FORM: "#form"}
     DEFAULT_CSS = """
     MachinesScreen #machines { height: 1fr; }
     MachinesScreen #plate { height: 2fr; border-top: dashed $foreground 40%; padding: 0 1; }
@@ -121,31 +123,14 @@ class MachinesScreen(DeskScreen):
         return self.query_one(MachineForm)
 
     @property
-    def view(self) -> str:
-        """What stands between answer and next step."""
-        return self.query_one("#views", ContentSwitcher).current or LIST
-
-    @property
     def machine(self) -> "Machine | None":
         """The marked machine."""
         marked: Machine | None = self.query_one("#machines", RowList).marked
         return marked
 
-    def _turn_to(self, view: str) -> None:
-        self.query_one("#views", ContentSwitcher).current = view
-        self.focus_body()
-        self.refresh_keys()
-
-    def focus_body(self) -> None:
-        """Give the keyboard to what stands there."""
-        if self.view == FORM:
-            self.form.focus_again()
-        else:
-            self.query_one("#machines").focus()
-
     def can(self, name: str) -> bool:
         """Offer only what the view allows."""
-        view = self.view if self.is_mounted else LIST
+        view = self.view
         match name:
             case "save":
                 return view == FORM
@@ -188,7 +173,7 @@ class MachinesScreen(DeskScreen):
             self._pause.stop()
         self._editing = None
         self.draft.save({})
-        self._turn_to(LIST)
+        self.turn_to(LIST)
 
     # -- the form --------------------------------------------------------------------------------------
 
@@ -231,9 +216,8 @@ class MachinesScreen(DeskScreen):
         else:
             places = self._machines.places if self._machines else ()
             self.form.put(f"{places[-1]} / " if places else "", {}, new=True)
-        self.query_one("#views", ContentSwitcher).current = FORM
+        self.turn_to(FORM, focus=False)
         self.form.go("speeds" if machine else PATH)
-        self.refresh_keys()
 
     def _typed(self) -> dict[str, str]:
         """Give what is in the form and not on record."""

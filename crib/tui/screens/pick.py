@@ -10,8 +10,9 @@ from textual.widgets import ContentSwitcher, Input
 
 from crib.tui.asked import Cut
 from crib.tui.screens import pick_lines
-from crib.tui.screens.base import DeskScreen, bindings
+from crib.tui.screens.base import bindings
 from crib.tui.screens.how_it_went import HowItWentScreen, Went
+from crib.tui.screens.views import ViewsScreen
 from crib.tui.widgets.cut_form import COSTS, LABELS, NEEDED, CutForm
 from crib.tui.widgets.row_list import RowList
 from crib.tui.widgets.text_page import Line, TextPage, TextPanel
@@ -26,21 +27,22 @@ DRAFT_PAUSE_s = 0.5
 FORM, RANKED, DETAIL, LADDER, REJECTED, CHAIN = "form", "ranked", "detail", "ladder", "rejected", "chain"
 RUN_HINT = "Enter or Ctrl+R ranks the tools on hand."
 BACK = "Esc goes back to the ranked list."
-_FOCUS = {
-    RANKED: "#candidates",
-    DETAIL: "#detail",
-    LADDER: "#rungs",
-    REJECTED: "#turned-down",
-    CHAIN: "#chain",
-}
 
 
-class PickScreen(DeskScreen):
+class PickScreen(ViewsScreen):
     """The cut as a form, then the ranked choice."""
 
     AREA = "pick"
     TITLE_HERE = "Pick"
     BINDINGS = bindings("pick")
+    TAKES_KEYS = {
+        FORM: "#form",
+        RANKED: "#candidates",
+        DETAIL: "#detail",
+        LADDER: "#rungs",
+        REJECTED: "#turned-down",
+        CHAIN: "#chain",
+    }
     HORIZONTAL_BREAKPOINTS = [(0, "-narrow"), (110, "-wide")]
 
     def __init__(self) -> None:
@@ -97,26 +99,9 @@ class PickScreen(DeskScreen):
         """The fields of the cut."""
         return self.query_one(CutForm)
 
-    @property
-    def view(self) -> str:
-        """What stands between answer and next step."""
-        return self.query_one("#views", ContentSwitcher).current or FORM
-
-    def _turn_to(self, view: str) -> None:
-        self.query_one("#views", ContentSwitcher).current = view
-        self.focus_body()
-        self.refresh_keys()
-
-    def focus_body(self) -> None:
-        """Give the keyboard to what stands there."""
-        if self.view == FORM:
-            self.form.focus_again()
-        else:
-            self.query_one(_FOCUS[self.view]).focus()
-
     def can(self, name: str) -> bool:
         """Offer only what the view allows."""
-        answer, view = self._answer, self.view if self.is_mounted else FORM
+        answer, view = self._answer, self.view
         match name:
             case "run" | "clear":
                 return view == FORM
@@ -159,7 +144,7 @@ class PickScreen(DeskScreen):
             f"{LABELS[name].lower()} {value}" for name, value in before.items() if is_kept(name, value, cut)
         ]
         self.form.type_over(cut.fields)
-        self._turn_to(FORM)
+        self.turn_to(FORM)
         values = self.form.values()
         unused = f"Not understood: {cut.unused}." if cut.unused else "Everything asked was understood."
         if not all(values[name].strip() for name in NEEDED):
@@ -176,7 +161,7 @@ class PickScreen(DeskScreen):
         if hand in HANDS and not self.form.values()["hand"]:
             self.form.type_over({"hand": HANDS[hand]})
         self._say_form()
-        self._turn_to(FORM)
+        self.turn_to(FORM)
 
     async def on_input_submitted(self, event: Input.Submitted) -> None:
         """Enter in any field picks."""
@@ -195,7 +180,7 @@ class PickScreen(DeskScreen):
     def action_edit(self) -> None:
         """Go back to the form."""
         self._say_form()
-        self._turn_to(FORM)
+        self.turn_to(FORM)
 
     def on_form_changed(self) -> None:
         """Keep a draft of what is typed, so that a crash loses nothing."""
@@ -232,7 +217,7 @@ class PickScreen(DeskScreen):
     def _say_ranked(self) -> None:
         if self._answer is not None:
             self.say(self._answer.verdict, self._answer.detail, self._answer.next_step)
-            self._turn_to(RANKED)
+            self.turn_to(RANKED)
 
     @property
     def candidate(self) -> "Candidate | None":
@@ -272,7 +257,7 @@ class PickScreen(DeskScreen):
                 BACK,
             )
             self.query_one("#detail", TextPage).show_lines(self._candidate_lines)
-            self._turn_to(DETAIL)
+            self.turn_to(DETAIL)
 
     def action_why(self) -> None:
         """Show how every figure of the marked choice comes about."""
@@ -286,7 +271,7 @@ class PickScreen(DeskScreen):
         self.say(
             f"Why: {chain.of}", "Each step can be checked by hand; what would change it stands last.", BACK
         )
-        self._turn_to(CHAIN)
+        self.turn_to(CHAIN)
 
     def action_how_it_went(self) -> None:
         """Ask how the marked choice cut, and log it."""
@@ -318,7 +303,7 @@ class PickScreen(DeskScreen):
     def action_ladder(self) -> None:
         """Show what to change if it chatters."""
         self.say("What to change, largest gain first.", "Each change was recomputed for this cut.", BACK)
-        self._turn_to(LADDER)
+        self.turn_to(LADDER)
 
     def action_rejected(self) -> None:
         """Show what was turned down, and why."""
@@ -327,7 +312,7 @@ class PickScreen(DeskScreen):
             self.say(
                 f"{many} turned down for this cut.", "The first thing that ruled each out is named.", BACK
             )
-            self._turn_to(REJECTED)
+            self.turn_to(REJECTED)
 
 
 def is_kept(name: str, value: str, cut: Cut) -> bool:

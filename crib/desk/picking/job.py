@@ -16,7 +16,6 @@ from crib.errors import InputError, NotPossible, UnknownName
 from crib.store.read import Reader
 from crib.store.rows import MachineRow, ProvenRow
 from crib.trade.cutting.force import Work
-from crib.trade.cutting.hardness import Hardness
 from crib.trade.cutting.materials import Material
 from crib.trade.cutting.power import drive_efficiency
 from crib.trade.cutting.spindle import MachineSpeeds
@@ -219,7 +218,7 @@ def understand_job(request: PickRequest, reader: Reader) -> Job:
         own_wins=settings.get("speeds") == "own",
         prices=read_costs(request.costs, settings.get("currency", "")) if request.costs.told else None,
         assumed=(
-            *_hardness_said(hardness, material),
+            *(hardness.assumed if hardness else ()),
             *_force_said(material),
             *stands_said,
             *_machine_said(machine),
@@ -409,17 +408,6 @@ def _hand(text: str, machine: MachineRow | None, operation: str) -> tuple[str | 
         way = "feeding inwards from the front" if operation == "facing" else "feeding towards the headstock"
         return "R", (f"right-hand tool: {way} (--hand left for the other way)",)
     return None, ("hand not told: both hands are offered; mind which way the spindle turns and feeds",)
-
-
-def _hardness_said(hardness: Hardness | None, material: Material) -> tuple[str, ...]:
-    """Say how the hardness was read, and what it does not change."""
-    if hardness is None:
-        return ()
-    low, high = material.hb_min, material.hb_max
-    if low is None or high is None or low <= hardness.hb <= high:
-        return hardness.assumed
-    stays = f"{hardness.hb:.0f} HB sets the speed; the cutting force stays that of {low:g} to {high:g} HB"
-    return (*hardness.assumed, stays)
 
 
 def _force_said(material: Material) -> tuple[str, ...]:

@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
-from math import ceil, floor
+from math import ceil, floor, isfinite
 
 from crib.desk import tables
 from crib.desk.picking.bar import Bar, across, bar_of, behind
@@ -96,9 +96,9 @@ def _with_what(job: Job, here: Sequence[_Prop], away: Sequence[_Prop]) -> Iterat
 def overhang(job: Job, best: Cut) -> Iterator[Change]:
     """Less of the tool out; from both ends, where the bore allows no less from one."""
     now = bar_of(job, best.pair)
-    if now is None:
+    if now is None or not isfinite(best.margin):
         return
-    least = _least_out(job, best)
+    least = _least_out(job, best, now)
     if least < now.out_mm:
         out_mm = min(now.out_mm, max(least, _holds_out(job, best, now) or least))
         yield from _less_out(job, best, now, out_mm, "")
@@ -115,10 +115,12 @@ def _less_out(job: Job, best: Cut, now: Bar, out_mm: float, way: str) -> Iterato
     what = "shank" if now.square else "bar"
     size, before = (_length(job, mm) for mm in (out_mm, now.out_mm))
     parts = [
-        f"the {what} alone is {then.k_N_mm / now.k_N_mm:.2g} times as stiff and rings at "
+        f"the {what} alone is {then.k_N_mm / now.k_N_mm:.3g} times as stiff and rings at "
         f"{then.rings_hz:.0f} instead of {now.rings_hz:.0f} Hz, in an ideal clamp"
     ]
     parts += [shorter_said(job, best, now)]
+    if job.length_mm is None and not now.square:
+        parts += ["how deep the bore is was not told"]
     if way:
         parts += ["turn it end for end and true it by the first half: the two may not run true to each other"]
     yield Change(
@@ -137,7 +139,7 @@ def shorter_said(job: Job, best: Cut, now: Bar) -> str:
     if best.margin >= wanted:
         return ""
     times = f"{wanted:g} times what is needed"
-    out_mm, least = _holds_out(job, best, now), _least_out(job, best)
+    out_mm, least = _holds_out(job, best, now), _least_out(job, best, now)
     if out_mm is None:
         most = best.margin * job.setup.k_N_mm / best.k_N_mm
         return f"no overhang is short enough for {times}: the set-up alone holds {most:.2g} times"
@@ -159,19 +161,16 @@ def _holds_out(job: Job, best: Cut, now: Bar) -> float | None:
     return floor(10.0 * found) / 10.0
 
 
-def _least_out(job: Job, best: Cut) -> float:
-    """Give the least that the tool must stand out: through the bore, or about its own height."""
-    arm = best.pair.arm
-    if isinstance(arm, BarRow):
-        return job.length_mm or 0.0
-    now = bar_of(job, best.pair)
-    return now.DCON_mm if now else 0.0
+def _least_out(job: Job, best: Cut, now: Bar) -> float:
+    """Give the least that a tool must stand out: through the bore; else about its own thickness."""
+    through = job.length_mm if isinstance(best.pair.arm, BarRow) else None
+    return through or now.DCON_mm
 
 
 def bar(job: Job, best: Cut) -> Iterator[Change]:
     """A thicker bar, or one of carbide, of the size that would do: none on record is meant."""
     now = bar_of(job, best.pair)
-    if now is None or now.square:
+    if now is None or now.square or not isfinite(best.margin):
         return
     wanted, known = tables.pick_rules().wanted_margin, tables.bar_materials()
     tried = [replace(now, DCON_mm=now.DCON_mm * times) for times in THICKER]

@@ -32,14 +32,15 @@ def work_steps(maker: Maker, material: Material) -> None:
         return
     maker.part(f"Work: {material.label}")
     said = "; ".join(material.assumed)
-    maker.given(
-        "kc1.1",
-        "specific cutting force at h = b = 1 mm",
-        kc11,
-        "N/mm²",
-        source=material.kc_source,
-        assumed=said,
-    )
+    name, source = "specific cutting force at h = b = 1 mm", material.kc_source
+    if (hard := material.hard) is None:
+        maker.given("kc1.1", name, kc11, "N/mm²", source=source, assumed=said)
+    else:
+        usual, at_usual = f"at the usual {hard.usual_hb:g} HB", kc11 / hard.factor
+        maker.given("kc_u", f"specific cutting force {usual}", at_usual, "N/mm²", source=source)
+        maker.given("H_u", f"printed {usual}, at one feed", hard.usual_N_mm2, "N/mm²", source=hard.source)
+        maker.given("H_t", f"printed at {hard.told_hb:g} HB", hard.told_N_mm2, "N/mm²", source=hard.source)
+        maker.step("kc1.1", name, "kc_u × H_t / H_u", kc11, "N/mm²", assumed=said)
     maker.given("mc", "exponent: kc = kc1.1 × h^(−mc)", mc, source=material.kc_source)
     if low is not None and high is not None and low < high:
         band = "sources compared at a chip of 0.2 mm, brought to 1 mm by mc"

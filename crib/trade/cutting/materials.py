@@ -11,6 +11,7 @@ from dataclasses import dataclass, replace
 from math import inf
 
 from crib.errors import NotPossible, TableError, UnknownName
+from crib.trade.cutting.force_hardness import HardForce, force_at
 
 Row = Mapping[str, str]
 
@@ -48,6 +49,7 @@ class Material:
         kc_band_source: source keys of the band.
         source: source keys of the rest.
         note: what to know about it.
+        hard: what a hardness that was told makes of the force; None where none was told, or none is printed.
         implies: conditions that it brings by itself, as a flame-cut edge does.
         assumed: what was taken for granted in reading its name.
     """
@@ -72,6 +74,7 @@ class Material:
     kc_band_source: str
     source: str
     note: str
+    hard: HardForce | None = None
     implies: tuple[str, ...] = ()
     assumed: tuple[str, ...] = ()
 
@@ -128,10 +131,10 @@ class Materials:
         forces = {row["id"]: row for row in rows("specific_force")}
         return cls(table, forces, {key: tuple(found) for key, found in by_name.items()}, defaults, spelled)
 
-    def material(self, index: int) -> Material:
-        """Build the material of one row of materials.csv, with its cutting force."""
+    def material(self, index: int, hb: float | None = None) -> Material:
+        """Build the material of one row of materials.csv, with its cutting force, at a hardness if told."""
         row = self.rows[index]
-        force = _force(row, self.force_rows)
+        force = _force(row, self.force_rows, hb)
         return Material(
             id=row["id"],
             name=row["name"],
@@ -153,7 +156,9 @@ class Materials:
             kc_band_source=force.band_source,
             source=row["source"],
             note=row["note"],
+            hard=force.hard,
             implies=tuple(_split(row["implies"])),
+            assumed=_hardness_said(row, force, hb),
         )
 
     def all(self) -> tuple[Material, ...]:
@@ -175,7 +180,8 @@ def find_material(name: str, materials: Materials, hb: float | None = None) -> M
     Args:
         name: as typed: "4140", "42CrMo4", "1.7225", "hot rolled", "cast iron", "316L".
         materials: the indexed tables.
-        hb: measured Brinell hardness: of a material in several conditions, takes those nearest to it.
+        hb: measured Brinell hardness: of a material in several conditions, takes those nearest to it, and
+            the cutting force goes with it where a source says how.
 
     Raises:
         UnknownName: nothing on record goes by that name, or several do and none is the usual one.
@@ -186,12 +192,12 @@ def find_material(name: str, materials: Materials, hb: float | None = None) -> M
     words = [word for word in _words(typed) if word not in _FILLERS]
     for key in dict.fromkeys((name_key(typed), "".join(words))):
         if key in materials.by_name:
-            return _choose(typed, key, _so_hard(materials.by_name[key], materials, hb), materials)
+            return _choose(typed, key, _so_hard(materials.by_name[key], materials, hb), materials, hb=hb)
     matching = tuple(
         index for index, row in enumerate(materials.rows) if words and _bag(row).issuperset(words)
     )
     if matching:
-        return _choose(typed, "", _so_hard(matching, materials, hb), materials, words)
+        return _choose(typed, "", _so_hard(matching, materials, hb), materials, words, hb)
     raise UnknownName("material", typed, _nearest(name_key(typed), materials))
 
 
@@ -217,19 +223,24 @@ def name_key(text: str) -> str:
 
 
 def _choose(
-    typed: str, key: str, found: tuple[int, ...], materials: Materials, words: Iterable[str] = ()
+    typed: str,
+    key: str,
+    found: tuple[int, ...],
+    materials: Materials,
+    words: Iterable[str] = (),
+    hb: float | None = None,
 ) -> Material:
     """Take the only one, or the stated default, or list the choices."""
     usual = {materials.defaults[word] for word in (key, *words) if word in materials.defaults}
     preferred = [index for index in found if index in usual]
     if len(preferred) == 1 or len(found) == 1:
         index = preferred[0] if len(preferred) == 1 else found[0]
-        material = materials.material(index)
+        material = materials.material(index, hb)
         if len(found) == 1 and materials.defaults.get(key) != index:
             return material
         others = ", ".join(materials.label(other) for other in found if other != index)
         also = f"; it could also be {others}" if others else ""
-        return replace(material, assumed=(f"{typed!r} taken as {material.label}{also}",))
+        return replace(material, assumed=(f"{typed!r} taken as {material.label}{also}", *material.assumed))
     labels = [materials.label(index) for index in found]
     shown = labels[:6]
     raise UnknownName(
@@ -290,13 +301,17 @@ class _Force:
     high: float | None
     source: str
     band_source: str
+    hard: HardForce | None = None
 
 
-def _force(row: Row, force_rows: Mapping[str, Row]) -> _Force:
+def _force(row: Row, force_rows: Mapping[str, Row], hb: float | None = None) -> _Force:
     """Take the force of the material's own row, and the band of all that speak for it.
 
     The group value leads because it was read and covers every group; the handbook constants of single steels
     widen the band. Rows are compared at a chip of 0.2 mm because their exponents differ.
+
+    At a hardness that was told all of them rise together as printed power constants do; the band also holds
+    what is printed for that hardness itself, and the group value as it stands.
     """
     if not row["kc_row"]:
         return _Force(kc11=None, mc=None, low=None, high=None, source="", band_source="")
@@ -307,29 +322,64 @@ def _force(row: Row, force_rows: Mapping[str, Row]) -> _Force:
             f"specific_force.csv has no row {row['kc_row']!r}, asked by {row['id']!r}"
         ) from error
     mc = float(main["mc"])
-    band = [main] + [other for other in force_rows.values() if _speaks_for(other, row)]
-    levels = [_kc_compared(other, mc) * H_COMPARED_MM**mc for other in band]
+    hard = _hard(row, force_rows, hb)
+    factor = hard.factor if hard else 1.0
+    band = [main] + [other for other in force_rows.values() if _speaks_for(other, row, hb if hard else None)]
+    levels = [_level(other, mc) * (1.0 if other["hb_min"] else factor) for other in band]
+    levels += [_level(main, mc)] * (hard is not None)
     sources = dict.fromkeys(word for other in band for word in other["source"].split())
     return _Force(
-        kc11=float(main["kc_N_mm2"]),
+        kc11=float(main["kc_N_mm2"]) * factor,
         mc=mc,
         low=min(levels),
         high=max(levels),
-        source=main["source"],
+        source=" ".join(dict.fromkeys((main["source"], *([hard.source] if hard else [])))),
         band_source=" ".join(sources),
+        hard=hard,
     )
 
 
-def _speaks_for(force_row: Row, row: Row) -> bool:
+def _hard(row: Row, force_rows: Mapping[str, Row], hb: float | None) -> HardForce | None:
+    """Give what a hardness makes of the force; None where none is told, or nothing is printed for it."""
+    if hb is None or not row["hb_min"]:
+        return None
+    printed = [
+        other for other in force_rows.values() if other["hb_min"] and row["id"] in other["materials"].split()
+    ]
+    return force_at(hb, (float(row["hb_min"]) + float(row["hb_max"])) / 2.0, printed)
+
+
+def _hardness_said(row: Row, force: _Force, hb: float | None) -> tuple[str, ...]:
+    """Say what a hardness that was told does to the force, or that nothing on record tells."""
+    if hb is None or force.kc11 is None:
+        return ()
+    if force.hard is not None:
+        return (force.hard.said,)
+    usual = f" of {float(row['hb_min']):g} to {float(row['hb_max']):g} HB" if row["hb_min"] else ""
+    return (
+        f"{hb:.0f} HB: nothing on record tells how the cutting force of this material goes with hardness: "
+        f"it stays that{usual or ' of the usual hardness'}",
+    )
+
+
+def _speaks_for(force_row: Row, row: Row, hb: float | None) -> bool:
+    """Tell whether a row speaks for a material in its usual hardness, or in the one that was told."""
     if force_row["kind"] == "group":
         return bool(row["vdi3323"]) and force_row["vdi3323"] == row["vdi3323"]
     if row["id"] not in force_row["materials"].split():
         return False
     if not force_row["hb_min"] or not row["hb_min"]:
         return True
+    if hb is not None:
+        return float(force_row["hb_min"]) <= hb <= float(force_row["hb_max"])
     return float(force_row["hb_min"]) < float(row["hb_max"]) and float(force_row["hb_max"]) > float(
         row["hb_min"]
     )
+
+
+def _level(force_row: Row, mc: float) -> float:
+    """Give a row's kc1.1 as it is compared: at a chip of 0.2 mm, brought to 1 mm."""
+    return _kc_compared(force_row, mc) * float(H_COMPARED_MM**mc)
 
 
 def _kc_compared(force_row: Row, mc: float) -> float:

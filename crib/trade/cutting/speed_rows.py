@@ -238,7 +238,7 @@ def _of_hardness(rows: list[Row], material: Material, hb: float | None) -> tuple
     if hb is not None:  # a measured hardness: rows that print none can't be held against it, if others can
         rows = [row for row in rows if row["hb_min"] or row["hb_max"]] or rows
         if not (rows[0]["hb_min"] or rows[0]["hb_max"]):
-            return rows, f"the rows here print no hardness: {hb:g} HB changes nothing", False
+            return rows, f"the speed rows here print no hardness: {hb:g} HB changes no speed", False
     gaps = [(_gap(row, low, high), row) for row in rows]
     fitting = [row for gap, row in gaps if gap <= 0]
     if fitting:

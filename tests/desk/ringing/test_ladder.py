@@ -1,7 +1,7 @@
 """The ladder of changes on the invented workshop's weak jobs: what helps, in which order, at what cost."""
 
 import re
-from math import pi, sqrt
+from math import inf, pi, sqrt
 
 import pytest
 from scipy.integrate import quad
@@ -128,6 +128,15 @@ def test_a_bar_out_further_than_it_need_be_is_pushed_in(demo_store: str) -> None
     deep = first(ask(demo_store, liner, setup="pump liner", length="160 mm"), "overhang")
     assert deep.change.startswith("bore from both ends, bar out 80 mm") and deep.set_anew
     assert "bore from both ends" not in ask(demo_store, liner, setup="pump liner", length="160 mm").next_step
+
+
+def test_a_bore_of_no_told_length_and_a_cut_that_never_rings_have_their_ladder(demo_store: str) -> None:
+    job = BRACKET | {"machine": "old lathe", "hand": "", "from_": "80 mm", "to": "84 mm", "length": ""}
+    rung = first(ask(demo_store, job, setup="flimsy"), "overhang")
+    assert "how deep the bore is was not told" in rung.how
+    never = ask(demo_store, job, setup="flimsy", gives="down")
+    assert never.candidates[0].stability_margin == inf
+    assert not {"overhang", "bar"} & kinds(never)
 
 
 def test_where_the_work_itself_is_too_soft_no_overhang_helps(demo_store: str) -> None:

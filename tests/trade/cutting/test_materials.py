@@ -1,3 +1,4 @@
+import numpy as np
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
@@ -95,6 +96,44 @@ def test_a_word_for_several_says_what_was_taken() -> None:
 )
 def test_a_measured_hardness_tells_the_condition(typed: str, hb: float, found: str) -> None:
     assert find_material(typed, MATERIALS, hb).id == found
+
+
+# Machinery's Handbook, 31st ed., p. 1147, table 1b: Kp in hp per in³/min by Brinell hardness. crib's table is
+# from the metric column beside it, rounded apart.
+KP_INCH = {
+    "P-1045HR": ((90, 0.63), (150, 0.74), (190, 0.82), (230, 0.89), (270, 0.95), (310, 1.03), (350, 1.14)),
+    "P-4140A": ((150, 0.62), (190, 0.69), (230, 0.76), (270, 0.84), (310, 0.91), (350, 1.00)),
+    "P-4130": ((150, 0.56), (190, 0.62), (230, 0.70), (270, 0.77), (310, 0.83), (330, 0.89)),
+}
+
+
+@pytest.mark.parametrize("name", KP_INCH)
+def test_the_force_goes_with_a_told_hardness_as_printed(name: str) -> None:
+    index = next(at for at, row in enumerate(MATERIALS.rows) if row["id"] == name)
+    usual, printed = MATERIALS.material(index), KP_INCH[name]
+    assert usual.kc11_N_mm2 and usual.hb_min and usual.hb_max and usual.kc_low_N_mm2 and usual.kc_high_N_mm2
+    at_usual = float(np.interp((usual.hb_min + usual.hb_max) / 2.0, *zip(*printed, strict=True)))
+    for hb, Kp in printed:
+        told = MATERIALS.material(index, float(hb))
+        assert told.kc11_N_mm2 == pytest.approx(usual.kc11_N_mm2 * Kp / at_usual, rel=0.012)
+        assert told.kc_low_N_mm2 and told.kc_high_N_mm2
+        # the band holds the force of the usual hardness too, and what is printed for the told one
+        assert told.kc_low_N_mm2 <= min(usual.kc11_N_mm2, told.kc11_N_mm2) + 1e-6
+        assert told.kc_high_N_mm2 >= max(usual.kc11_N_mm2, told.kc11_N_mm2) - 1e-6
+        assert any(f"{hb} HB: cutting force" in line for line in told.assumed)
+    past, end = MATERIALS.material(index, 500.0), MATERIALS.material(index, float(printed[-1][0]))
+    assert past.kc11_N_mm2 is not None and end.kc11_N_mm2 is not None
+    assert past.kc11_N_mm2 == pytest.approx(end.kc11_N_mm2, rel=0.03)  # nothing is drawn out past the table
+    assert any("held at the end of that range" in line for line in past.assumed)
+
+
+@pytest.mark.parametrize("name", ["304 stainless", "cast iron", "A2 tool steel"])
+def test_where_nothing_is_printed_the_force_stays_and_that_is_said(name: str) -> None:
+    usual, told = find_material(name, MATERIALS), find_material(name, MATERIALS, 260.0)
+    assert (told.kc11_N_mm2, told.kc_low_N_mm2, told.kc_high_N_mm2) == (
+        usual.kc11_N_mm2, usual.kc_low_N_mm2, usual.kc_high_N_mm2
+    )  # fmt: skip
+    assert any("nothing on record tells how the cutting force" in line for line in told.assumed)
 
 
 def test_lead_is_not_a_brass_without_lead() -> None:

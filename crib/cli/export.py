@@ -3,7 +3,7 @@
 import click
 
 from crib.cli.output import Output, with_output, with_store
-from crib.desk.keeping.safe import Exchanged, export
+from crib.desk.keeping.safe import counted, export
 
 
 @click.command()
@@ -14,12 +14,3 @@ def command(folder: str, out: Output, db: str) -> None:
     """Write everything into a new FOLDER: a CSV file for each table, the evidence as files, a manifest."""
     done = export(db, folder)
     out.give(done, lambda: (f"Written out to {done.folder}: {counted(done)}.",))
-
-
-def counted(done: Exchanged) -> str:
-    """Say how much went over."""
-    rows = sum(done.rows.values())
-    return (
-        f"{done.rows['item']} items, {done.rows['ledger']} lines of the ledger, "
-        f"{done.evidence} files of evidence, {rows} rows in all"
-    )

@@ -2,9 +2,8 @@
 
 import click
 
-from crib.cli.export import counted
 from crib.cli.output import Output, with_output, with_store
-from crib.desk.keeping.safe import import_
+from crib.desk.keeping.safe import counted, import_
 
 
 @click.command(name="import")

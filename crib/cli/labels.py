@@ -3,7 +3,6 @@
 import click
 
 from crib.cli.output import Output, with_output, with_store
-from crib.errors import InputError
 
 
 @click.command()
@@ -41,32 +40,9 @@ def command(
 
     Scanned into crib find, the Ask line or any line that takes a tag, the code is the tool.
     """
-    from crib.desk.dates import now
-    from crib.desk.intake.labels import labels
-    from crib.desk.outside import save_new
-    from crib.report.labels import Layout, labels_pdf
+    from crib.report.labels import layout_of, save_labels
 
-    wide, high = _two(size, "size")
-    left, top = _two(margin, "margin")
-    gap_x, gap_y = _two(gap, "gap")
-    layout = Layout(
-        paper=paper, wide_mm=wide, high_mm=high, left_mm=left, top_mm=top, gap_x_mm=gap_x, gap_y_mm=gap_y
-    )
-    across, down = layout.grid()
-    found = labels(db, tags, at=at, words=words)
-    saved = save_new(pdf, labels_pdf(found, layout, skip=skip, lines=lines, made=now()))
-    answer = {"saved": saved, "labels": found, "across": across, "down": down}
-    told = f"{len(found)} label{'s' * (len(found) != 1)} in {saved}, {across} x {down} on a sheet of {paper}."
-    out.give(answer, lambda: (told, "Print it at 100 %, not fitted to the page; try plain paper first."))
-
-
-def _two(text: str, what: str) -> tuple[float, float]:
-    """Read two millimetres: 62x29, 62,5 x 29."""
-    try:
-        parts = text.lower().replace("mm", "").replace(",", ".").split("x")
-        one, other = (float(part) for part in parts)
-    except ValueError:
-        raise InputError(f"the {what} {text!r} can't be read", "two numbers of mm, like 62x29") from None
-    if not (0 <= one < 1000 and 0 <= other < 1000):
-        raise InputError(f"the {what} {text!r} is no size of paper", "two numbers of mm, like 62x29")
-    return one, other
+    layout = layout_of(size=size, margin=margin, gap=gap, paper=paper)
+    printed = save_labels(db, pdf, tags, at=at, words=words, layout=layout, skip=skip, lines=lines)
+    shown = ("saved", "labels", "across", "down")
+    out.give({key: getattr(printed, key) for key in shown}, lambda: (printed.verdict, printed.advice))

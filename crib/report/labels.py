@@ -6,7 +6,9 @@ from datetime import datetime
 
 import segno
 
-from crib.desk.intake.labels import Label
+from crib.desk.dates import now
+from crib.desk.intake.labels import Label, labels
+from crib.desk.outside import save_new
 from crib.errors import InputError
 from crib.report.paper import Paper, SIZES_mm
 
@@ -64,8 +66,93 @@ class Layout:
         return across, down
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Printed:
+    """Labels that were written to a file.
+
+    Attributes:
+        saved: its path.
+        labels: that are on it.
+        across: labels side by side on a sheet.
+        down: rows on a sheet.
+        verdict: that in one line.
+        advice: how to print it.
+    """
+
+    saved: str
+    labels: tuple[Label, ...]
+    across: int
+    down: int
+    verdict: str
+    advice: str = "Print it at 100 %, not fitted to the page; try plain paper first."
+
+
+def layout_of(*, size: str, margin: str, gap: str, paper: str) -> Layout:
+    """Read how a sheet is cut, each of the first three two numbers of mm: 62x29, "62,5 x 29".
+
+    Raises:
+        InputError: one can't be read, or no label fits.
+    """
+    (wide, high), (left, top), (gap_x, gap_y) = _two(size, "size"), _two(margin, "margin"), _two(gap, "gap")
+    layout = Layout(
+        paper=paper, wide_mm=wide, high_mm=high, left_mm=left, top_mm=top, gap_x_mm=gap_x, gap_y_mm=gap_y
+    )
+    layout.grid()
+    return layout
+
+
+def _two(text: str, what: str) -> tuple[float, float]:
+    try:
+        parts = text.lower().replace("mm", "").replace(",", ".").split("x")
+        one, other = (float(part) for part in parts)
+    except ValueError:
+        raise InputError(f"the {what} {text!r} can't be read", "two numbers of mm, like 62x29") from None
+    if not (0 <= one < 1000 and 0 <= other < 1000):
+        raise InputError(f"the {what} {text!r} is no size of paper", "two numbers of mm, like 62x29")
+    return one, other
+
+
+def save_labels(
+    address: str,
+    path: str,
+    tags: Sequence[str],
+    *,
+    at: str = "",
+    words: str = "",
+    layout: Layout,
+    skip: int = 0,
+    lines: bool = False,
+) -> Printed:
+    """Write labels of tools to a file that is not there yet.
+
+    Args:
+        address: the store.
+        path: of the file.
+        tags: of the tools.
+        at: a place whose tools are meant too.
+        words: shop talk for further ones.
+        layout: how a sheet is cut.
+        skip: so many places at the beginning are used already.
+        lines: draw the edge of each label.
+
+    Raises:
+        CribError: no such tools, or the file can't be written.
+    """
+    found = labels(address, tags, at=at, words=words)
+    saved = save_new(path, labels_pdf(found, layout, skip=skip, lines=lines, made=now()))
+    across, down = layout.grid()
+    return Printed(
+        saved=saved,
+        labels=found,
+        across=across,
+        down=down,
+        verdict=f"{len(found)} label{'s' * (len(found) != 1)} in {saved}, "
+        f"{across} x {down} on a sheet of {layout.paper}.",
+    )
+
+
 def labels_pdf(
-    labels: Sequence[Label],
+    shown: Sequence[Label],
     layout: Layout,
     *,
     skip: int = 0,
@@ -75,7 +162,7 @@ def labels_pdf(
     """Print labels on sheets.
 
     Args:
-        labels: in the order of the sheet, row by row.
+        shown: in the order of the sheet, row by row.
         layout: how the sheet is cut.
         skip: so many places at the beginning are used already.
         lines: draw the edge of each label, to cut along or to see whether the layout is right.
@@ -90,7 +177,7 @@ def labels_pdf(
             f"{skip} places can't be skipped: a sheet has {across * down}", "a number below that"
         )
     paper = Paper("labels", size=layout.paper, made=made, bare=True)
-    for number, label in enumerate(labels, skip):
+    for number, label in enumerate(shown, skip):
         place = number % (across * down)
         if place == 0 and number > skip:
             paper.new_page()

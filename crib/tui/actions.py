@@ -94,12 +94,20 @@ DOINGS = {
     "settings": "Settings",
     "intake": "Take a list in",
     "keep_headings": "Keep headings in a file",
+    "labels": "Labels",
+    "back_up": "Back up now",
+    "restore": "Put a backup back",
+    "export": "Write everything out",
 }
 RECORD = ("record", "Record what was typed; Enter in the last field does the same.")
 # what Ctrl+S does there, where that is not to record
 SAVES = {
     "intake": ("try it", "See what would become of every row; nothing is written yet."),
     "keep_headings": ("keep", "Write the file."),
+    "labels": ("print", "Write the sheet of labels."),
+    "back_up": ("back up", "Copy the store, and look through the copy."),
+    "restore": ("put back", "Put the copy in the place of the store. Asks first."),
+    "export": ("write out", "Write everything as open files."),
 }
 _PRINTING_NAMES = ("slash", "question_mark", "space")
 
@@ -179,6 +187,13 @@ ACTIONS: tuple[Action, ...] = (
         help="Record that the marked tool, or part of a batch, lies elsewhere now; asks where.",
         where="find",
     ),
+    Action(
+        name="labels",
+        keys=("w",),
+        label="label",
+        help="Print a label of the marked tool, with its QR code; asks on which sheet.",
+        where="find",
+    ),
     _undo("find"),
     Action(
         name="begin",
@@ -242,6 +257,13 @@ ACTIONS: tuple[Action, ...] = (
         keys=("m",),
         label="move",
         help="Record that this tool, or part of a batch, lies elsewhere now; asks where.",
+        where="item",
+    ),
+    Action(
+        name="labels",
+        keys=("w",),
+        label="label",
+        help="Print a label of this tool, with its QR code; asks on which sheet.",
         where="item",
     ),
     _undo("item"),
@@ -794,6 +816,42 @@ ACTIONS: tuple[Action, ...] = (
         help="Take the marked column for the heading.",
         where="column",
     ),
+    # backups
+    Action(
+        name="new",
+        keys=("n",),
+        label="back up now",
+        help="Copy the store while it is in use, and look through the copy. Asks where to.",
+        where="backups",
+    ),
+    Action(
+        name="open",
+        keys=("enter",),
+        label="look through",
+        help="Look through the marked copy, without touching it or the store.",
+        where="backups",
+    ),
+    Action(
+        name="restore",
+        keys=("r",),
+        label="put back",
+        help="Put a copy in the place of the store; what is there now is kept. Asks first.",
+        where="backups",
+    ),
+    Action(
+        name="audit",
+        keys=("a",),
+        label="audit",
+        help="Rebuild everything from the ledger, look through the store, and tell what differs.",
+        where="backups",
+    ),
+    Action(
+        name="export",
+        keys=("x",),
+        label="write out",
+        help="Write everything as open files into a new folder.",
+        where="backups",
+    ),
     # Take back
     Action(
         name="open",
@@ -912,6 +970,8 @@ SCREEN_NAMES = {
     "claim": "One claim",
     "proven": "Proven speeds",
     "people": "People and places",
+    "backups": "Backups",
+    "audit": "Audit",
     "preview": "A list, tried",
     "headings": "Headings of a list",
     "column": "What a heading is",

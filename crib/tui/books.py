@@ -60,7 +60,9 @@ BOOKS = (
     Book("Claims", "What am I owed for my own tools; deadlines, gaps.", "claims:ClaimsScreen", "claim"),
     Book("Take stock in", "One code after another, typed or scanned.", "take_in:TakeInScreen"),
     Book("Take a list in", "Your own CSV or XLSX, with your own headings.", "intake:IntakeScreen"),
+    Book("Labels", "With QR code, for tools and drawers, on your sheets.", "labels:LabelsScreen"),
     Book("People and places", "Who and what is on record; adding more.", "people:PeopleScreen"),
+    Book("Backups", "A copy now, putting one back, the audit, open files.", "backups:BackupsScreen"),
     Book("Settings", "Who you are, where; units, speeds, money, rules.", "settings:SettingsScreen"),
     Book("Take back", "What was done lately, and undoing one of it.", "recent:RecentScreen", "undo"),
 )

@@ -4,6 +4,7 @@ import pytest
 
 from crib.tui.actions import ACTIONS, EVERYWHERE, SCREEN_NAMES, actions_of
 from crib.tui.books import BOOKS
+from crib.tui.screens.backups import AuditScreen, BackUpScreen, ExportScreen, RestoreScreen
 from crib.tui.screens.begin import BeginScreen
 from crib.tui.screens.books import BooksScreen
 from crib.tui.screens.chatter import ChatterScreen
@@ -38,6 +39,7 @@ SCREENS = [
     *(EvidenceScreen, AddEvidenceScreen, WithdrawEvidenceScreen, WorthScreen, AddWorthScreen, OriginScreen),
     *(ProvenFormScreen, WithdrawScreen),
     *(BeginScreen, PersonScreen, NewPlaceScreen, GoneScreen),
+    *(BackUpScreen, RestoreScreen, ExportScreen, AuditScreen),
     *(PreviewScreen, HeadingsScreen, ColumnScreen, KeepHeadingsScreen),
 ]
 

@@ -46,7 +46,7 @@ def labels(address: str, tags: Sequence[str], *, at: str = "", words: str = "") 
         StoreError: the store can't be used.
     """
     if not tags and not words and not at:
-        raise InputError("no tool is named", "crib labels TAG…, --at PLACE, or --find WORDS")
+        raise InputError("no tool is named", "say tags, a place (--at), or words (--find)")
     with reading(address) as reader:
         found = [
             Label(

@@ -37,7 +37,26 @@ class Audit:
     @property
     def sound(self) -> bool:
         """Say whether nothing at all was found."""
-        return not (self.differences or self.file or self.parents or self.evidence)
+        return not any(troubles for _, troubles in self.checks)
+
+    @property
+    def verdict(self) -> str:
+        """Say how much differs."""
+        return f"{len(self.differences)} differences in {self.items} items rebuilt from the ledger."
+
+    @property
+    def checks(self) -> tuple[tuple[str, tuple[str, ...]], ...]:
+        """Give each thing that was looked at, as it should be, and what is wrong with it."""
+        differ = tuple(
+            f"item {one.item_id}: {one.field} is {one.stored}, by the ledger {one.by_ledger}"
+            for one in self.differences
+        )
+        return (
+            ("Everything is as the ledger says", differ),
+            ("The file is sound", self.file),
+            ("Every row has what it refers to", self.parents),
+            ("Every piece of evidence is whole and belongs to something", self.evidence),
+        )
 
 
 def audit(address: str) -> Audit:

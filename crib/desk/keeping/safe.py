@@ -3,6 +3,7 @@
 import os
 import shutil
 import tempfile
+from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import UTC, datetime
 
@@ -12,9 +13,23 @@ from crib.store.address import parse
 from crib.store.engine import close_engines
 from crib.store.exchange import MANIFEST, Exchanged, checked_manifest, read_in, writable, write_out
 from crib.store.faults import translated
-from crib.store.upgrade import open_store
+from crib.store.upgrade import APPLICATION_ID, open_store
 
-__all__ = ["Backup", "Exchanged", "Restored", "backup", "export", "import_", "restore"]
+# where SQLite's file format keeps the number of the program: https://www.sqlite.org/fileformat2.html, 1.3
+HEADER, APPLICATION_AT = 100, slice(68, 72)
+__all__ = [
+    "Backup",
+    "Exchanged",
+    "Kept",
+    "Restored",
+    "backup",
+    "backups",
+    "counted",
+    "export",
+    "import_",
+    "look_through",
+    "restore",
+]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -47,6 +62,63 @@ class Restored:
     kept: str
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Kept:
+    """A copy of a store that lies in a folder; nobody has looked into it yet.
+
+    Attributes:
+        path: of the file or folder.
+        what: "file" or "folder".
+        made: day and time of this place.
+        size: bytes.
+    """
+
+    path: str
+    what: str
+    made: str
+    size: int
+
+
+def backups(address: str, folders: Sequence[str]) -> tuple[Kept, ...]:
+    """Give the copies of stores that lie in folders, the latest first; the store itself is none of them.
+
+    Args:
+        address: the store.
+        folders: looked into, not deeper; those that are empty or not there are passed over.
+    """
+    where = parse(address)
+    found: dict[str, tuple[float, Kept]] = {}
+    for folder in folders:
+        for path in sorted(os.path.join(folder, name) for name in _names(folder)):
+            real = os.path.realpath(path)
+            if where.is_file and real == os.path.realpath(where.path):
+                continue
+            if (size := _size_of_copy(path)) is not None:
+                at = os.stat(path).st_mtime
+                made = datetime.fromtimestamp(at, UTC).astimezone().strftime("%Y-%m-%d %H:%M")
+                what = "folder" if os.path.isdir(path) else "file"
+                found[real] = (at, Kept(path=path, what=what, made=made, size=size))
+    return tuple(one for _, one in sorted(found.values(), key=lambda pair: -pair[0]))
+
+
+def look_through(source: str) -> Backup:
+    """Look through a backup as a restore does; neither it nor the store is touched.
+
+    Raises:
+        StoreDamaged, BadExport: it is not sound.
+        StoreError: it can't be read.
+    """
+    _refuse_if_not_there(source)
+    with tempfile.TemporaryDirectory(prefix="crib-look-") as folder:
+        made = os.path.join(folder, "store.db")
+        try:
+            _make_file(source, made)
+            items = copies.refuse_if_damaged(made, source)
+        finally:
+            close_engines()  # none may hold a file that is thrown away
+    return Backup(path=source, items=items, size=_size_of_copy(source) or 0)
+
+
 def backup(address: str, to: str) -> Backup:
     """Copy the store while it is in use, then look through the copy.
 
@@ -66,8 +138,7 @@ def backup(address: str, to: str) -> Backup:
     if not where.is_file:
         done = export(address, to)
         checked_manifest(to)
-        size = sum(os.path.getsize(os.path.join(at, name)) for at, _, names in os.walk(to) for name in names)
-        return Backup(path=to, items=done.rows["item"], size=size)
+        return Backup(path=to, items=done.rows["item"], size=_size_of(to))
     if os.path.lexists(to):
         raise NotPossible(f"{to} is there already", "choose another name: nothing was written")
     open_store(address)
@@ -91,8 +162,7 @@ def restore(source: str, address: str, *, over: bool = False) -> Restored:
         StoreError: the store can't be written.
     """
     where = parse(address)
-    if not os.path.exists(source):
-        raise BadExport(f"there is no backup at {source}", "name the file, or the folder")
+    _refuse_if_not_there(source)
     if not where.is_file:
         return _restore_to_server(source, address)
     if os.path.exists(where.path) and os.path.samefile(source, where.path):
@@ -134,6 +204,46 @@ def import_(folder: str, address: str) -> Exchanged:
         StoreError: the store can't be used.
     """
     return read_in(folder, address)
+
+
+def counted(done: Exchanged) -> str:
+    """Say how much went over."""
+    rows = sum(done.rows.values())
+    return (
+        f"{done.rows['item']} items, {done.rows['ledger']} lines of the ledger, "
+        f"{done.evidence} files of evidence, {rows} rows in all"
+    )
+
+
+def _names(folder: str) -> list[str]:
+    try:
+        return os.listdir(folder) if folder else []
+    except OSError:
+        return []
+
+
+def _size_of_copy(path: str) -> int | None:
+    """Give the size of a copy of a store; None where it is none, or the demo's."""
+    try:
+        if os.path.isdir(path):
+            return _size_of(path) if os.path.exists(os.path.join(path, MANIFEST)) else None
+        if not path.endswith(".db") or os.path.basename(path).startswith("demo-"):
+            return None
+        with open(path, "rb") as handle:
+            header = handle.read(HEADER)
+        mine = int.from_bytes(header[APPLICATION_AT], "big") == APPLICATION_ID
+        return os.path.getsize(path) if mine else None
+    except OSError:
+        return None
+
+
+def _size_of(folder: str) -> int:
+    return sum(os.path.getsize(os.path.join(at, name)) for at, _, names in os.walk(folder) for name in names)
+
+
+def _refuse_if_not_there(source: str) -> None:
+    if not os.path.exists(source):
+        raise BadExport(f"there is no backup at {source}", "name the file, or the folder")
 
 
 def _make_file(source: str, made: str) -> None:

@@ -66,6 +66,10 @@ class DoingScreen(BookScreen):
         """Record what was typed; runs in a thread, imports what it needs itself."""
         raise NotImplementedError
 
+    def usual(self) -> Mapping[str, str]:
+        """Give what stands in entries until it is typed over."""
+        return {}
+
     # -- layout and drafts -----------------------------------------------------------------------------
 
     def body(self) -> Iterator[Any]:
@@ -81,7 +85,7 @@ class DoingScreen(BookScreen):
         """Fill in what is known, and what was typed before a crash."""
         self.draft = Draft(folder_of(self.crib.address) / f"crib-{self.AREA}-draft.json")
         kept = self.draft.load()
-        self.form.put(self.given)
+        self.form.put({**self.usual(), **self.given})
         if kept and not self.given:
             self.form.type_over(kept)
         self.say(
@@ -150,7 +154,7 @@ class DoingScreen(BookScreen):
             self.dismiss()
             self.then(done)
         else:
-            self.form.put({})
+            self.form.put(self.usual())
             self.form.go(self.FIELDS[0].name)
             self.wrote(done)
 

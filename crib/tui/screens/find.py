@@ -171,7 +171,7 @@ class FindScreen(ItemActions):
         """Show what was recorded, and the tools in the list as they are now."""
         for item in done.items:
             self.rows.swap(item, partial(_is_tool, item.tag))
-        self.say(done.verdict, done.detail, RECORDED)
+        self.say(done.verdict, done.detail, RECORDED if done.act else None)
 
 
 def _is_tool(tag: str, row: object) -> bool:

@@ -62,6 +62,7 @@ def item_panel(item: "FoundItem | None", width: int) -> list[Line]:
 
 _OF_ONE_TOOL = (
     *("open", "bring_in", "decode_item", "pick_for", "lend", "give_back", "take_home", "move", "use"),
+    "labels",
 )
 
 
@@ -123,6 +124,13 @@ class ItemActions(Undoing):
 
         if (item := self.item()) is not None:
             self.app.push_screen(MoveScreen({"tags": item.tag}, self.wrote))
+
+    def action_labels(self) -> None:
+        """Ask on which sheet its label is to be printed."""
+        from crib.tui.screens.labels import LabelsScreen
+
+        if (item := self.item()) is not None:
+            self.app.push_screen(LabelsScreen({"tags": item.tag}, self.wrote))
 
     def action_use(self) -> None:
         """Ask how many edges, and for what."""

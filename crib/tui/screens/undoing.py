@@ -3,6 +3,7 @@
 from collections.abc import Callable
 from typing import TYPE_CHECKING, Any
 
+from crib.errors import CribError
 from crib.tui.screens.base import DeskScreen
 from crib.tui.screens.confirm import ConfirmScreen
 
@@ -36,6 +37,7 @@ class Undoing(DeskScreen):
         then: Callable[[Any], None] | None = None,
         otherwise: str = "",
         consequence: str = "Writes to the ledger; it can be taken back.",
+        refused: Callable[[CribError], None] | None = None,
     ) -> None:
         """Ask before something is written.
 
@@ -45,11 +47,12 @@ class Undoing(DeskScreen):
             then: takes what it gives; a doing is remembered and shown if not told.
             otherwise: what stays so on no.
             consequence: what it writes.
+            refused: takes an error; by default it is shown in the answer lines.
         """
 
         def go_on(yes: bool | None) -> None:
             if yes:
-                self.call("write", write, then or self.wrote)
+                self.call("write", write, then or self.wrote, refused)
             else:
                 self.say("Nothing was recorded.", otherwise)
 

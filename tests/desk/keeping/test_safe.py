@@ -15,7 +15,7 @@ from store.ordinary import read_only_folder
 from crib.desk.asking.ask import find
 from crib.desk.doings.bring_in import bring_in
 from crib.desk.keeping.audit import audit
-from crib.desk.keeping.safe import backup, export, restore
+from crib.desk.keeping.safe import backup, backups, export, look_through, restore
 from crib.errors import BadExport, NotPossible, StoreBusy, StoreDamaged, StoreError, StoreReadOnly
 from crib.store.engine import close_engines
 
@@ -101,6 +101,32 @@ def test_a_damaged_backup_touches_nothing(demo_address: str, tmp_path: Path) -> 
         restore(demo_address, demo_address, over=True)
     assert Path(demo_address).read_bytes() == before
     assert not [name for name in os.listdir(os.path.dirname(demo_address)) if name.startswith(".crib")]
+
+
+def test_copies_in_folders_are_listed_and_looked_through(demo_address: str, tmp_path: Path) -> None:
+    """The latest first; what is no copy of a store, and the store itself, are left out."""
+    folder = tmp_path / "stick"
+    folder.mkdir()
+    assert backups(demo_address, [str(folder), "", str(tmp_path / "none")]) == ()
+    made = backup(demo_address, str(folder)).path
+    export(demo_address, str(folder / "all"))
+    (folder / "other.db").write_bytes(b"SQLite format 3\0" + bytes(200))
+    (folder / "short.db").write_bytes(b"x")
+    (folder / "tools").mkdir()
+    shutil.copy(made, folder / "demo-1.db")
+    os.utime(made, (1_000_000_000, 1_000_000_000))
+    found = backups(demo_address, [str(folder), str(tmp_path), str(folder)])
+    assert [(one.path, one.what) for one in found] == [(str(folder / "all"), "folder"), (made, "file")]
+    assert found[1].size == os.path.getsize(made)
+    assert [look_through(one.path).items for one in found] == [149, 149]
+    damage(made)
+    with pytest.raises(StoreDamaged):
+        look_through(made)
+    (folder / "all" / "item.csv").write_text("changed")
+    for gone in (str(folder / "all"), str(folder / "none")):
+        with pytest.raises(BadExport):
+            look_through(gone)
+    assert audit(demo_address).sound
 
 
 def test_a_damaged_store_is_replaced_and_kept(demo_address: str, tmp_path: Path) -> None:

@@ -7,6 +7,7 @@ import click
 
 from crib.cli.groups import WithUsual
 from crib.cli.output import Output, with_output, with_store
+from crib.desk.owed.allowance import LIKE
 from crib.desk.owed.claims import Claim, claim, claims_or_refuse
 from crib.report.claim_words import claim_lines, list_lines, told_lines
 from crib.store.words import CLAIM_BASES, CLAIM_EVENTS
@@ -45,7 +46,7 @@ def _line_options(function: Callable[..., Any]) -> Callable[..., Any]:
         click.option("--event", type=click.Choice(CLAIM_EVENTS), required=True, help="What happened to it."),
         click.option("--basis", type=click.Choice(CLAIM_BASES), default=None, help="On which it is asked."),
         click.option("--amount", default="", help="What is asked, if it is not to be worked out."),
-        click.option("--share", default="", metavar="PERCENT", help="For a share of the price of a new one."),
+        click.option("--share", default="", metavar="SHARE", help=f"Of the price of a new one; or {LIKE}."),
         click.option("--repair", default="", metavar="AMOUNT", help="What the repair costs."),
         click.option("--edges", default="", metavar="N", help="Edges used up, for consumption."),
         click.option("--pieces", default="", metavar="N", help="How many; one if not told."),

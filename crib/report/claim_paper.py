@@ -209,11 +209,14 @@ def _foot(paper: Paper, claim: Claim) -> None:
             ("Asked in all", sums.asked),
             ("Had before", sums.had),
             ("Agreed", sums.agreed),
+            *([("Not agreed", sums.not_agreed)] if claim.rest else []),
             ("Paid or replaced", sums.paid),
             ("Open", sums.open),
         ]
     )
     paper.text(f"In {claim.currency}; {sums.rounding}.", size_pt=8)
+    for text in claim.allowances:
+        paper.text(text)
 
 
 def _deadlines(paper: Paper, claim: Claim) -> None:

@@ -19,7 +19,7 @@ def list_lines(found: Claims) -> Iterable[str]:
         yield "On no claim yet, and yours:"
         for tool in found.suggested:
             why = f": {tool.why}" if tool.why else ""
-            yield f"  {tool.item.tag:6} {tool.item.label}, {tool.event} {tool.on}{why}"
+            yield f"  {tool.item.tag:6} {tool.item.label}, {tool.told} {tool.on}{why}"
 
 
 def claim_lines(found: Claim) -> Iterable[str]:
@@ -107,8 +107,11 @@ def _foot(found: Claim) -> Iterable[str]:
     sums = found.sums
     by = "; ".join(f"{basis} {amount}" for basis, amount in sums.by_basis.items())
     yield f"Asked {sums.asked}" + (f" ({by})" if len(sums.by_basis) > 1 else "")
-    yield f"Agreed {sums.agreed}, paid {sums.paid}, had before {sums.had}; open {sums.open}"
+    refused = f", not agreed {sums.not_agreed}" if found.rest else ""
+    yield f"Agreed {sums.agreed}{refused}, paid {sums.paid}, had before {sums.had}; open {sums.open}"
     yield f"({sums.rounding})"
+    yield from found.allowances
+    yield from found.rest
 
 
 def deadline_lines(found: Claim) -> Iterable[str]:

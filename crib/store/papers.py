@@ -152,6 +152,10 @@ to_whom, why, replacement_item_id FROM claim_step LEFT JOIN party ON party.id = 
 _SIGNED = """SELECT line.id, line.at, line.item_id, place.path, line.told, line.act, line.why
 FROM ledger AS line LEFT JOIN place ON place.id = line.to_place_id WHERE line.what = :what ORDER BY line.id"""
 
+_FEWER = """SELECT DISTINCT line.item_id FROM ledger AS line JOIN item ON item.id = line.item_id
+WHERE item.owner_id = :owner AND (line.what = 'edge used'
+OR (line.what = 'counted' AND (line.quantity_change < 0 OR line.edges_change < 0))) ORDER BY line.item_id"""
+
 _Made = TypeVar("_Made")
 # cells that the engines keep in their own ways
 _TURNED: Mapping[str, Callable[[Any], object]] = {
@@ -222,6 +226,11 @@ def claim_steps(reader: Reader, claim_id: int | None = None) -> tuple[ClaimStepR
 def signed(reader: Reader, what: str) -> tuple[SignedRow, ...]:
     """Give the lines by which tools were "brought in", or "taken home", oldest first."""
     return tuple(_made(SignedRow, row) for row in reader.ask(_SIGNED, {"what": what}))
+
+
+def used_or_fewer(reader: Reader, owner_id: int) -> tuple[int, ...]:
+    """Give the items of an owner of which edges were used, or a count found fewer than the books had."""
+    return tuple(item_id for (item_id,) in reader.ask(_FEWER, {"owner": owner_id}))
 
 
 def _of(item_ids: Sequence[int] | None) -> str:

@@ -1,12 +1,12 @@
 """What was done lately: each doing with the word that takes it back."""
 
 from collections import defaultdict
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
 from crib.errors import NothingFound
 from crib.store.read import reading
-from crib.store.record_rows import RecentRow
+from crib.store.record_rows import LedgerRow, RecentRow
 
 MOST = 20
 MOST_NAMED = 3
@@ -66,11 +66,11 @@ def recent(address: str, most: int = MOST) -> Recent:
         rows = reader.recent(most)
     if not rows:
         raise NothingFound("nothing was done yet that could be taken back", "crib move, lend, use … record")
-    cancelled = _cancelled(rows)
+    undone = cancelled(rows)
     by_act: dict[str, list[RecentRow]] = defaultdict(list)
     for row in rows:
         by_act[row.act].append(row)
-    doings = tuple(_told(act, lines, cancelled) for act, lines in by_act.items())
+    doings = tuple(_told(act, lines, undone) for act, lines in by_act.items())
     return Recent(
         verdict=f"The last {len(doings)} doings, the latest first." if len(doings) > 1 else "One doing.",
         detail="crib undo WORD takes one back; what later ones stand on, after those.",
@@ -78,16 +78,16 @@ def recent(address: str, most: int = MOST) -> Recent:
     )
 
 
-def _cancelled(rows: Sequence[RecentRow]) -> set[int]:
+def cancelled(rows: Iterable[RecentRow | LedgerRow]) -> set[int]:
     """Give the lines put right by lines that still stand; those are later, so they are among the rows."""
-    cancelled: set[int] = set()
-    for row in sorted(rows, key=lambda row: -row.id):
-        if row.corrects_id is not None and row.id not in cancelled:
-            cancelled.add(row.corrects_id)
-    return cancelled
+    found: set[int] = set()
+    for row in sorted(rows, key=lambda row: row.id, reverse=True):
+        if row.corrects_id is not None and row.id not in found:
+            found.add(row.corrects_id)
+    return found
 
 
-def _told(act: str, lines: Sequence[RecentRow], cancelled: set[int]) -> RecentDoing:
+def _told(act: str, lines: Sequence[RecentRow], undone: set[int]) -> RecentDoing:
     main = next((line for line in lines if line.what not in _ON_THE_WAY), lines[0])
     return RecentDoing(
         act=act,
@@ -96,5 +96,5 @@ def _told(act: str, lines: Sequence[RecentRow], cancelled: set[int]) -> RecentDo
         what=main.what,
         tools=tuple(dict.fromkeys(line.tag for line in lines)),
         why=main.why,
-        stands=any(line.id not in cancelled for line in lines),
+        stands=any(line.id not in undone for line in lines),
     )

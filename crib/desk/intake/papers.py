@@ -8,7 +8,7 @@ from typing import Protocol
 from sqlalchemy import func, select
 
 from crib.desk.intake.lists import ListRow
-from crib.desk.owed.claims import LEDGER_WORDS
+from crib.desk.owed.claimed import LEDGER_WORDS
 from crib.desk.owed.deadlines import read_rules
 from crib.desk.owed.evidence import Subject, keep
 from crib.desk.owed.pictures import LARGEST_FILE

@@ -9,6 +9,14 @@ from crib.desk.owed.worth import Value
 from crib.errors import InputError, NotPossible
 from crib.units.money import Money
 
+_TOLD = "--amount tells the sum itself"
+# a value -> what it is, and the option of crib worth that records it
+_WORTH = {
+    "paid": ("what it cost", "--paid"),
+    "agreed": ("an agreed value", "--agreed"),
+    "replacement": ("the price of a new one", "--replacement"),
+    "by age": ("the value by age", "--replacement … --life"),
+}
 # basis of a claim -> the value of one piece that it takes
 VALUE_OF = {"receipt": "paid", "agreed": "agreed", "like for like": "replacement", "age-reduced": "by age"}
 
@@ -57,7 +65,9 @@ def asked(tag: str, basis: str, values: Sequence[Value], quantity: int, told: To
     """
     known = {value.basis: value for value in values}
     if not basis:
-        raise NotPossible(f"{tag}: on which basis is it asked?", "name one: " + _side_by_side(known))
+        there = _side_by_side(known)
+        none = f"none is on record: crib worth {tag} records one; {_TOLD}"
+        raise NotPossible(f"{tag}: on which basis is it asked?", f"name one: {there}" if there else none)
     found = _told(basis, told) if told.amount else _by_basis(tag, basis, known, quantity, told)
     if found.money.currency != currency:
         raise InputError(
@@ -112,16 +122,14 @@ def _times(each: Money, quantity: int, how: str) -> Asked:
 def _needed(tag: str, basis: str, known: Mapping[str, Value]) -> Money:
     value = known[basis]
     if value.money is None:
+        (what, option), there = _WORTH[basis], _side_by_side(known)
         raise NotPossible(
-            f"{tag}: {basis} is not known: {value.how}",
-            f"crib worth {tag} records it; on record: {_side_by_side(known)}",
+            f"{tag}: {what} is not on record" + (f": {value.how}" if basis == "by age" else ""),
+            f"crib worth {tag} {option} … records it; {_TOLD}" + (f"; on record: {there}" if there else ""),
         )
     return value.money
 
 
 def _side_by_side(known: Mapping[str, Value]) -> str:
-    told = [f"{basis} ({known[of].amount})" for basis, of in VALUE_OF.items() if known[of].amount]
-    return (
-        ", ".join(told)
-        or "none of receipt, agreed, like for like, age-reduced is on record; --amount tells one"
-    )
+    """Name each basis that has a value on record; empty where none has."""
+    return ", ".join(f"{basis} ({known[of].amount})" for basis, of in VALUE_OF.items() if known[of].amount)

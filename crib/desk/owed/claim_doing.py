@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator, Sequence
 from contextlib import contextmanager
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 from decimal import Decimal
 from typing import Any
@@ -12,9 +12,18 @@ from sqlalchemy import select
 from crib.desk import lookup
 from crib.desk.dates import now, read_day, today
 from crib.desk.doings.batch import copy_of
-from crib.desk.owed.claim_amount import Asked, Told, asked
+from crib.desk.owed.allowance import (
+    Allowance,
+    Claimed,
+    allowances,
+    limited,
+    read_allowance,
+    used,
+)
+from crib.desk.owed.claim_amount import VALUE_OF, Asked, Told, asked
 from crib.desk.owed.claim_state import ANSWERED, ASKING, LIVE, Standing, standing, state_of_claim
-from crib.desk.owed.claims import Claim, claim, is_live, last_of, lines_by_item, row_of
+from crib.desk.owed.claimed import is_live, last_of, lines_by_item
+from crib.desk.owed.claims import Claim, claim, row_of
 from crib.desk.owed.deadlines import read_rules
 from crib.desk.owed.worth import values
 from crib.desk.typed import count_of, text
@@ -37,7 +46,8 @@ class LineRequest:
         event: broken, worn out, lost, stolen, consumed, bought or taken over.
         basis: on which it is asked; never picked by crib.
         amount: what is asked, where it is not to be worked out.
-        share: percent, for a share of the price of a new one.
+        share: percent of the price of a new one, or what the agreement pays as a whole: "50 % over 10 EUR, at
+            most 150 EUR a year"; what it doesn't tell, the claim's rules tell.
         repair: what the repair costs.
         edges: used up, for inserts.
         pieces: how many; one if not told.
@@ -169,14 +179,16 @@ def _add_line(address: str, session: WriteSession, made: models.Claim, tag: str,
         item = lookup.item(reader, tag)
         event = _one_of("event", told.event, CLAIM_EVENTS)
         basis = _one_of("basis", told.basis, CLAIM_BASES) if told.basis else ""
-        # whoever else would claim the same tool waits here, and then sees this line
+        # whoever else would claim for the same person waits here, and then sees this line
+        session.get_one(models.Party, made.claimant_id, with_for_update=True)
+        # likewise whoever else would claim the same tool
         session.get_one(models.Item, item.id, with_for_update=True)
         _refuse_tool(reader, session, item, made, event)
         happened = last_of(reader, item.id, event)
         day = _day(told.on) if told.on else happened.on if happened else None
         pieces = _count(told.pieces, "pieces") or 1
         edges = _count(told.edges, "edges")
-        sum_ = _asked(reader, item, basis, told, (pieces, edges, day or made.made_on), made.currency)
+        sum_ = _asked(reader, item, basis, told, (pieces, edges, day or made.made_on), made)
     line_no = len(made.lines) + 1
     had = read_money(told.had, made.currency) if told.had else None
     if had and had.currency != made.currency:
@@ -227,18 +239,50 @@ def _asked(
     basis: str,
     told: LineRequest,
     how_much: tuple[int, int | None, date],
-    unit: str,
+    made: models.Claim,
 ) -> Asked:
     pieces, edges, day = how_much
+    unit, rule = made.currency, _rule(basis, told, made)
     detail = reader.detail(item.id)
     sums = Told(
         amount=read_money(told.amount, unit) if told.amount else None,
-        percent=_percent(told.share) if told.share else None,
+        percent=rule.percent if rule else None,
         repair=read_money(told.repair, unit) if told.repair else None,
         edges=edges,
         edges_each=detail.cedc if isinstance(detail, InsertRow) else None,
     )
-    return asked(item.tag, basis, values(reader, [item.id], on=day)[item.id], pieces, sums, unit)
+    known = values(reader, [item.id], on=day)[item.id]
+    found = asked(item.tag, basis, known, pieces, sums, unit)
+    if rule is None or told.amount:
+        return found
+    row, before = _lines_so_far(reader, made)
+    each = next(value.money for value in known if value.basis == VALUE_OF.get(basis, "replacement"))
+    return limited(item.tag, found, rule, each, used(before, row, basis, day.year))
+
+
+def _rule(basis: str, told: LineRequest, made: models.Claim) -> Allowance | None:
+    """Give what the agreement pays on a basis: as told for the line, else by the claim's rules."""
+    house = allowances(made.rules).get(basis)
+    if basis != "share" or not told.share:
+        return house
+    own = read_allowance(basis, told.share)
+    if house is None:
+        return own
+    return replace(own, over=own.over or house.over, most=own.most or house.most)
+
+
+def _lines_so_far(reader: Reader, made: models.Claim) -> tuple[ClaimRow, list[Claimed]]:
+    """Give a claim as it is in this transaction, and the lines of all claims, its own new ones too."""
+    lines = [one for of_item in lines_by_item(reader).values() for one in of_item]
+    names = {name: getattr(made, name) for name in ClaimRow._fields if hasattr(made, name)}
+    row = ClaimRow(**(names | {"claimant": "", "payer": ""}))
+    known = {line.id for _, line, _ in lines}
+    for line in made.lines:
+        if line.id not in known:
+            facts = {name: getattr(line, name) for name in ClaimLineRow._fields}
+            fresh = ClaimLineRow(**facts)
+            lines.append((row, fresh, standing(fresh, ())))
+    return row, lines
 
 
 def _payer(reader: Reader, typed: str) -> PartyRow:
@@ -657,13 +701,6 @@ def _count(typed: str, what: str) -> int | None:
     if found == 0:
         raise InputError(f"no {what}: nothing to claim", "one or more")
     return found
-
-
-def _percent(typed: str) -> Decimal:
-    number = typed.strip().removesuffix("%").strip()
-    if not (number.isascii() and number.isdigit() and 0 < int(number[:9]) <= 100):
-        raise InputError(f"{typed!r} is no share", "percent, as 50")
-    return Decimal(number)
 
 
 def _needed(typed: str, question: str) -> str:

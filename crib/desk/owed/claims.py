@@ -6,18 +6,19 @@ from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
 
-from crib.desk import lookup
 from crib.desk.asking.ask import Asker, FoundItem
 from crib.desk.dates import today
 from crib.desk.owed import evidence
+from crib.desk.owed.allowance import Claimed, allowances, left_lines
 from crib.desk.owed.claim_gaps import claim_gaps, line_gaps
+from crib.desk.owed.claim_rest import not_agreed, rest_lines
 from crib.desk.owed.claim_state import LIVE, Standing, standing
+from crib.desk.owed.claimed import Suggestion, is_live, lines_by_item, suggested
 from crib.desk.owed.deadlines import Deadline, deadlines, read_rules
 from crib.desk.owed.evidence import Proof
 from crib.desk.owed.worth import CameFrom, Value, came_from, values
 from crib.errors import NothingFound, UnknownName
 from crib.store import papers
-from crib.store.filters import Filters, Range
 from crib.store.papers import ClaimLineRow, ClaimRow, ClaimStepRow
 from crib.store.read import Reader, reading
 from crib.store.rows import ItemRow
@@ -28,9 +29,6 @@ DEFER = (
     "anything shown here; figures carry the year they were valid for. This is no legal or tax advice: "
     "a payment may be wages."
 )
-MOST_SUGGESTED = 200
-# condition of an own tool that may be worth a claim -> the event of the claim
-_SUGGESTED = {"worn": "worn out", "damaged": "broken", "scrap": "broken"}
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -123,6 +121,7 @@ class Sums:
         had: what was had already.
         agreed: by the payer.
         paid: or replaced.
+        not_agreed: asked, answered, and refused.
         open: agreed and not paid; of an unanswered claim asked less had.
         rounding: the rule.
     """
@@ -132,6 +131,7 @@ class Sums:
     had: str
     agreed: str
     paid: str
+    not_agreed: str
     open: str
     rounding: str = ROUNDING
 
@@ -153,6 +153,8 @@ class Claim:
         note: anything.
         lines: in order.
         sums: its foot.
+        rest: of what was not agreed, and what may be done next; empty where nothing is.
+        allowances: what the rules leave of a sum a year.
         deadlines: the earliest first.
         gaps: of the claim as a whole.
         steps: oldest first.
@@ -171,6 +173,8 @@ class Claim:
     note: str | None
     lines: tuple[Line, ...]
     sums: Sums
+    rest: tuple[str, ...]
+    allowances: tuple[str, ...]
     deadlines: tuple[Deadline, ...]
     gaps: tuple[str, ...]
     steps: tuple[Step, ...]
@@ -221,24 +225,7 @@ class Claims:
     """All claims, and own tools that may be worth one."""
 
     claims: tuple[Summary, ...]
-    suggested: tuple["Suggestion", ...]
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Suggestion:
-    """An own tool to which something happened, and which is on no claim.
-
-    Attributes:
-        item: the tool.
-        event: what it was, as a claim calls it.
-        on: when the ledger says so.
-        why: in its words.
-    """
-
-    item: FoundItem
-    event: str
-    on: date
-    why: str | None
+    suggested: tuple[Suggestion, ...]
 
 
 def claim(address: str, number: str) -> Claim:
@@ -255,7 +242,7 @@ def claims(address: str) -> Claims:
     """Give all claims, the newest first, and own tools that may be worth one."""
     with reading(address) as reader:
         found = tuple(_summary(_claim(reader, row)) for row in reversed(papers.claims(reader)))
-        return Claims(claims=found, suggested=_suggested(reader))
+        return Claims(claims=found, suggested=suggested(reader))
 
 
 def claims_or_refuse(address: str) -> Claims:
@@ -285,21 +272,8 @@ def row_of(reader: Reader, number: str) -> ClaimRow:
     )
 
 
-def lines_by_item(reader: Reader) -> Mapping[int, Sequence[tuple[ClaimRow, ClaimLineRow, Standing]]]:
-    """Give all lines of claims by item, with where they stand."""
-    steps: dict[int, list[ClaimStepRow]] = defaultdict(list)
-    for step in papers.claim_steps(reader):
-        steps[step.claim_id].append(step)
-    known = {row.id: row for row in papers.claims(reader)}
-    found: dict[int, list[tuple[ClaimRow, ClaimLineRow, Standing]]] = defaultdict(list)
-    for line in papers.claim_lines(reader):
-        found[line.item_id].append((known[line.claim_id], line, standing(line, steps[line.claim_id])))
-    return found
-
-
-def is_live(claim_row: ClaimRow, now: Standing) -> bool:
-    """Tell whether something may still come of a line."""
-    return claim_row.state in LIVE and now.state in LIVE
+def _of_all(reader: Reader) -> list[Claimed]:
+    return [one for lines in lines_by_item(reader).values() for one in lines]
 
 
 # -- one claim ---------------------------------------------------------------------------------------------
@@ -323,6 +297,8 @@ def _claim(reader: Reader, row: ClaimRow) -> Claim:
         note=row.note,
         lines=lines,
         sums=_sums(row, rows, now),
+        rest=tuple(rest_lines(row, [(line, now[line.id]) for line in rows])),
+        allowances=tuple(left_lines(row.rules, row, _of_all(reader))) if allowances(row.rules) else (),
         deadlines=_deadlines(row, lines, steps),
         gaps=claim_gaps(row),
         steps=tuple(_step(step, numbers, row.currency) for step in steps),
@@ -404,6 +380,7 @@ def _sums(row: ClaimRow, rows: Sequence[ClaimLineRow], now: Mapping[int, Standin
         had=str(had),
         agreed=str(sum_of(now[line.id].agreed or Decimal(0) for line in standing_)),
         paid=str(sum_of(now[line.id].paid for line in standing_)),
+        not_agreed=str(sum_of(not_agreed(now[line.id]) for line in standing_)),
         open=str(open_),
     )
 
@@ -464,62 +441,3 @@ def _summary(found: Claim) -> Summary:
         next_due=told[0] if told and found.state in LIVE else None,
         tools=tuple(line.item.tag for line in found.lines),
     )
-
-
-# -- what may be worth a claim -------------------------------------------------------------------------------
-
-
-def _suggested(reader: Reader) -> tuple[Suggestion, ...]:
-    """Give the claimant's own tools to which something happened, and which are on no claim that stands."""
-    who, asker, on_claims = lookup.me(reader), Asker(reader), lines_by_item(reader)
-    if who is None:
-        return ()
-    found = []
-    own = Filters(owner_ids=(who.id,), limit=MOST_SUGGESTED)
-    bad = reader.find_items(own._replace(conditions=tuple(_SUGGESTED))).rows
-    gone = reader.find_items(own._replace(ranges=(Range("quantity", 0, 0),))).rows
-    for row in dict.fromkeys((*bad, *gone)):
-        if (event := _event_of(reader, row)) is None:
-            continue
-        on_one = any(stands.state != "withdrawn" for _, _, stands in on_claims.get(row.id, ()))
-        if not on_one and (told := last_of(reader, row.id, event)):
-            found.append(Suggestion(item=asker.shown(row), event=event, on=told.on, why=told.why))
-    return tuple(found)
-
-
-def _event_of(reader: Reader, row: ItemRow) -> str | None:
-    """Say what happened to a tool, as a claim calls it; None for a part that went back to its batch."""
-    if row.condition != "scrap" and not row.quantity:
-        last = reader.ledger_of(row.id)[-1].what
-        return {"counted": "lost", "edge used": "consumed"}.get(last)
-    if row.condition == "worn" and row.edges_left == 0:
-        return "consumed"
-    return _SUGGESTED.get(row.condition)
-
-
-# event of a claim -> what the ledger calls it, newest first
-LEDGER_WORDS = {
-    "broken": ("regraded", "scrapped", "edge used"),
-    "worn out": ("regraded", "scrapped"),
-    "lost": ("counted", "scrapped"),
-    "stolen": ("counted", "scrapped"),
-    "consumed": ("edge used", "scrapped"),
-    "bought": ("added",),
-}
-
-
-@dataclass(frozen=True, slots=True)
-class Happened:
-    """What a line of the ledger tells of an event: its number, day and words."""
-
-    ledger_id: int
-    on: date
-    why: str | None
-
-
-def last_of(reader: Reader, item_id: int, event: str) -> Happened | None:
-    """Give the last line of an item's ledger that tells of such an event."""
-    for line in reversed(reader.ledger_of(item_id)):
-        if line.what in LEDGER_WORDS.get(event, ()):
-            return Happened(line.id, line.at.astimezone().date(), line.why)
-    return None

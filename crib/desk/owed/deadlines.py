@@ -1,7 +1,8 @@
 """The days by which something is due on a claim, by rules that the shop chose; never a legal opinion.
 
 A set is one of the table "claim_rules", or the house's own, typed as
-"house: hand in: 14 days from event; answer: 30 days from sent".
+"house: hand in: 14 days from event; answer: 30 days from sent". Either may go on with what is paid on a
+basis, "; share: 50 % over 10 EUR, at most 150 EUR a year", which crib.desk.owed.allowance reads.
 """
 
 import re
@@ -9,6 +10,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date, timedelta
 
+from crib.desk.owed.allowance import LIKE, allowance_of
 from crib.errors import InputError
 from crib.trade import tables
 
@@ -88,9 +90,11 @@ def read_rules(text: str) -> tuple[str, tuple[Rule, ...]]:
         InputError: it is neither.
     """
     typed = " ".join(text.split())
+    named, _, paid = typed.partition(";")
     for name in rule_sets():
-        if name.lower() == typed.lower():
-            return name, _of_table(name)
+        if name.lower() == named.strip().lower():
+            _no_deadlines(paid)
+            return f"{name};{paid}" if paid else name, _of_table(name)
     start, joint, told = typed.partition(":")
     if start.lower() != HOUSE or not joint:
         raise InputError(
@@ -99,8 +103,9 @@ def read_rules(text: str) -> tuple[str, tuple[Rule, ...]]:
             + ", ".join(rule_sets())
             + '; or "house: hand in: 14 days from event; answer: 30 days from sent"',
         )
-    found = [_RULE.fullmatch(piece.strip()) for piece in told.split(";")]
-    for piece, rule in zip(told.split(";"), found, strict=True):
+    pieces = [piece for piece in told.split(";") if allowance_of(piece) is None]
+    found = [_RULE.fullmatch(piece.strip()) for piece in pieces]
+    for piece, rule in zip(pieces, found, strict=True):
         if rule is None or rule["start"] not in COUNTED_FROM or not 0 < int(rule["days"]) <= MOST_DAYS:
             raise InputError(
                 f"{piece.strip()!r} is no rule",
@@ -115,6 +120,13 @@ def read_rules(text: str) -> tuple[str, tuple[Rule, ...]]:
         if rule
     )  # fmt: skip
     return typed, rules
+
+
+def _no_deadlines(paid: str) -> None:
+    """Refuse anything behind the name of a set but what is paid on a basis."""
+    for piece in paid.split(";") if paid else ():
+        if allowance_of(piece) is None:
+            raise InputError(f"{piece.strip()!r} can't go with a set of rules", f"as 'share: {LIKE}'")
 
 
 def deadlines(

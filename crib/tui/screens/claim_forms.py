@@ -3,6 +3,7 @@
 from collections.abc import Callable, Mapping
 from typing import TYPE_CHECKING, Any
 
+from crib.desk.owed.allowance import LIKE
 from crib.store.words import CLAIM_BASES, CLAIM_EVENTS
 from crib.tui.screens.base import bindings
 from crib.tui.screens.book import DoingScreen
@@ -26,9 +27,11 @@ _LINE_FIELDS = (
         hint="On which it is asked; what is known of each is told when none is chosen.",
     ),
     Entry(name="amount", label="Amount", hint="Only if it is not to be worked out from what is on record."),
-    Entry(name="share", label="Share", hint="Percent of the price of a new one, for the basis share."),
+    Entry(name="share", label="Share", hint=f"For the basis share: 50 %, or {LIKE}."),
     Entry(name="repair", label="Repair", hint="What it costs, for the basis repair."),
-    Entry(name="edges", label="Edges", hint="Used up, for the basis consumption."),
+    Entry(
+        name="many", label="How many", hint="Edges for the basis consumption, else pieces; empty: one."
+    ),
     Entry(name="on", label="Day", hint="When it happened; empty: the ledger's."),
     Entry(name="what", label="In words", hint="What happened, in a sentence; empty: the ledger's words."),
     Entry(name="job", label="Job", hint="For which job."),
@@ -43,7 +46,8 @@ _LINE_FIELDS = (
 def _request(values: Mapping[str, str]) -> "LineRequest":
     from crib.desk.owed.claim_doing import LineRequest
 
-    told = {name: value for name, value in values.items() if name != "tags"}
+    told = {name: value for name, value in values.items() if name not in ("tags", "many")}
+    told["edges" if told["basis"] == "consumption" else "pieces"] = values["many"]
     return LineRequest(**(told | {"basis": "" if told["basis"] == ASK else told["basis"]}))
 
 

@@ -4,7 +4,8 @@ from collections.abc import Iterator, Sequence
 from functools import partial
 from typing import TYPE_CHECKING, Any
 
-from crib.desk.owed.claims import Suggestion, Summary
+from crib.desk.owed.claimed import Suggestion
+from crib.desk.owed.claims import Summary
 from crib.tui.screens.base import bindings
 from crib.tui.screens.book import BookScreen
 from crib.tui.widgets.row_list import Heading, RowList
@@ -42,7 +43,7 @@ class ClaimPainter:
         """Give the line of one claim or tool."""
         if isinstance(row, Suggestion):
             mark = "[x]" if row.item.tag in self.chosen else "[ ]"
-            return [f"{mark} {row.item.tag} {what(row.item)}, {row.event} {row.on}"]
+            return [f"{mark} {row.item.tag} {what(row.item)}, {row.told} {row.on}"]
         cells = (row.number, row.state, row.asked, row.open, row.gaps or "", ", ".join(row.tools))
         return [in_columns(cells, column_widths(COLUMNS, width))]
 
@@ -93,7 +94,7 @@ class ClaimsScreen(BookScreen):
     def _show(self, found: "Claims") -> None:
         rows: list[object] = list(found.claims)
         if found.suggested:
-            rows += [Heading("Mine, worn or broken, and on no claim:"), *found.suggested]
+            rows += [Heading("Mine, worn, broken, lost or used up, and on no claim:"), *found.suggested]
         self.query_one("#claims", RowList).show_rows(rows)
         live = sum(float(one.open.split()[0]) > 0 for one in found.claims)
         verdict = f"{len(found.claims)} claim{'s' * (len(found.claims) != 1)}, {live} with something open."
@@ -147,6 +148,8 @@ class ClaimsScreen(BookScreen):
         given = {"tags": ", ".join(sorted(self.painter.chosen))}
         if isinstance(row, Suggestion):
             given = {"tags": given["tags"] or row.item.tag, "event": row.event}
+            if (many := row.pieces or row.edges) and given["tags"] == row.item.tag:
+                given["many"] = str(many)
         self.app.push_screen(NewClaimScreen(given=given, then=self.wrote))
 
     def recorded(self, done: "Done") -> None:
@@ -160,7 +163,7 @@ def _words(row: Summary | Suggestion | None, width: int) -> list[Line]:
         return []
     if isinstance(row, Suggestion):
         told = [
-            f"{row.item.tag}: {row.event}, by the ledger on {row.on}",
+            f"{row.item.tag}: {row.told}, by the ledger on {row.on}",
             row.why or "nothing was said about it",
         ]
     else:

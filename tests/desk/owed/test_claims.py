@@ -8,6 +8,7 @@ from pictures_made import photo
 from crib.desk.asking.ask import find
 from crib.desk.asking.story import story
 from crib.desk.doings.moving import move
+from crib.desk.doings.undo import undo
 from crib.desk.doings.wear import count, use
 from crib.desk.keeping.audit import audit
 from crib.desk.keeping.settings import put
@@ -251,6 +252,120 @@ def test_what_is_used_up_or_counted_away_is_named_but_no_part_that_went_back(sho
     assert named["I25"][0] == "consumed"
     assert named["I38"] == ("lost", "not in the chest")
     assert part not in named
+
+
+def test_fewer_pieces_and_used_edges_are_named_with_their_count_until_they_are_claimed(shop: str) -> None:
+    use(shop, "I25", edges=2)
+    undone = use(shop, "I25", edges=1)
+    undo(shop, undone.act)
+    count(shop, "I38", 3, why="two fell into the pit")
+    count(shop, "I04", 8)
+
+    def named() -> dict[str, str]:
+        return {one.item.tag: one.told for one in claims(shop).suggested}
+
+    assert named() | {"I25": "consumed 2 edges", "I38": "lost 2 pieces"} == named()
+    assert "I04" not in named(), "more were found than the books had"
+    count(shop, "I38", 5, why="found again")
+    assert "I38" not in named()
+    line = LineRequest(event="consumed", basis="consumption", edges="2", amount="4")
+    number = new(shop, ["I25"], line).number
+    assert "I25" not in named()
+    for step in (lambda: send(shop, number, accept_gaps=True), lambda: agree(shop, number)):
+        step()
+    settle(shop, number)
+    use(shop, "I25", edges=1)
+    assert named()["I25"] == "consumed 1 edge", "what was claimed and paid is not named again"
+
+
+def test_what_was_not_agreed_is_said_with_what_may_be_done_next(shop: str, sent: str) -> None:
+    assert claim(shop, sent).rest == ()
+    told = agree(shop, sent, [1], amount="40").rest
+    assert (
+        told[0] == "Line 1: 48.00 EUR asked, 40.00 EUR agreed, 40.00 EUR of it open; 8.00 EUR was not agreed."
+    )
+    assert f"crib claim agree {sent} 1 --amount" in " ".join(told)
+    refuse(shop, sent, [2], why="normal wear")
+    paid = settle(shop, sent)
+    assert (paid.state, paid.sums.not_agreed) == ("settled", "29.15 EUR")
+    assert paid.rest[1] == "Line 2: 21.15 EUR asked, 0.00 EUR agreed; 21.15 EUR was not agreed."
+    assert "A new claim can ask for it again, with what was had (--had …)" in " ".join(paid.rest)
+    said = " ".join((*told, *paid.rest)).lower()
+    assert not [word for word in ("entitle", "owed", "right to") if word in said]
+
+
+def test_a_basis_without_a_value_says_which_option_records_it(shop: str) -> None:
+    with pytest.raises(NotPossible) as raised:
+        new(shop, ["H10"], LineRequest(event="broken", basis="receipt"))
+    assert raised.value.message == "H10: what it cost is not on record"
+    assert raised.value.hint == "crib worth H10 --paid … records it; --amount tells the sum itself"
+    record(shop, "H10", WorthRequest(agreed="85 EUR"))
+    with pytest.raises(NotPossible) as raised:
+        new(shop, ["H10"], LineRequest(event="broken", basis="receipt"))
+    assert raised.value.hint.endswith("; on record: agreed (85.00 EUR)")
+
+
+HALF = "house: hand in: 14 days from event; share: 50 % over 10 EUR, at most 150 EUR a year"
+
+
+def broken(on: str = "2026-06-06", **told: str) -> LineRequest:
+    return LineRequest(event="broken", basis="share", on=on, **told)
+
+
+def test_a_sum_a_year_is_counted_over_all_claims_of_that_year(shop: str) -> None:
+    for tag, price in (("H10", "140 EUR"), ("H14", "120 EUR"), ("B05", "90 EUR"), ("I04", "10 EUR")):
+        record(shop, tag, WorthRequest(replacement=price))
+    first = new(shop, ["H10", "H14"], broken(), rules=HALF)
+    assert [line.asked for line in first.lines] == ["70.00 EUR", "60.00 EUR"]
+    assert "at most 150.00 EUR a year; 70.00 EUR asked or agreed in 2026" in (first.lines[1].worked_out or "")
+    assert first.allowances == (
+        "On the basis share at most 150.00 EUR a year: 130.00 EUR asked or agreed in 2026 "
+        f"(claim {first.number}); 20.00 EUR left.",
+    )
+    second = new(shop, ["B05"], broken(), rules=HALF)
+    assert second.lines[0].asked == "20.00 EUR"
+    assert "45.00 EUR; at most 150.00 EUR a year" in (second.lines[0].worked_out or "")
+    withdraw(shop, second.number, [], why="next year then")
+    assert new(shop, ["B05"], broken("2025-06-06"), rules=HALF).lines[0].asked == "45.00 EUR"
+    with pytest.raises(NotPossible, match=r"for tools over 10\.00 EUR; one costs 10\.00 EUR"):
+        add(shop, first.number, ["I04"], broken())
+    send(shop, first.number, accept_gaps=True)
+    assert agree(shop, first.number, [1], amount="30").allowances[0].endswith("60.00 EUR left.")
+
+
+def test_nothing_left_of_the_year_is_refused_unless_the_sum_is_told(shop: str) -> None:
+    record(shop, "H10", WorthRequest(replacement="140 EUR"))
+    record(shop, "H14", WorthRequest(replacement="120 EUR"))
+    line = broken(share="50 %, at most 70 EUR a year")
+    made = new(shop, ["H10"], line)
+    with pytest.raises(NotPossible, match=r"nothing is left of 2026") as raised:
+        add(shop, made.number, ["H14"], line)
+    assert "--amount" in raised.value.hint
+    assert add(shop, made.number, ["H14"], broken(amount="12")).lines[1].asked == "12.00 EUR"
+
+
+def test_a_fixed_sum_a_year_against_receipts_beside_a_known_set_of_rules(shop: str) -> None:
+    record(shop, "H10", WorthRequest(origin="bought", got="2026-05-06", paid="360 EUR"))
+    rules = "accountable plan; receipt: at most 300 EUR a year"
+    found = new(shop, ["H10"], LineRequest(event="bought", basis="receipt", on="2026-05-06"), rules=rules)
+    assert (found.lines[0].asked, found.rules) == ("300.00 EUR", rules)
+    assert found.deadlines
+
+
+@pytest.mark.parametrize(
+    "rules",
+    [
+        "house: share: half of it",
+        "house: share: 0 %",
+        "house: receipt: 50 %",
+        "house: share: at most 150 a year",
+        "accountable plan; hand in: 3 days from event",
+    ],
+)
+def test_a_rule_that_says_no_sum_is_refused(shop: str, rules: str) -> None:
+    with pytest.raises(CribError) as raised:
+        new(shop, rules=rules)
+    assert raised.value.hint
 
 
 def test_nothing_speaks_of_a_right(shop: str, sent: str) -> None:

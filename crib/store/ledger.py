@@ -10,13 +10,14 @@ from datetime import date, datetime
 from functools import cache
 from typing import Any, cast
 
-from sqlalchemy import ColumnElement, Connection, Row, Table, Update, bindparam, func, insert, select, update
+from sqlalchemy import ColumnElement, Connection, Row, Table, bindparam, func, insert, select, update
 from sqlalchemy.orm import Session
 from sqlalchemy.orm.util import identity_key
 
 from crib.errors import NotPossible
 from crib.store.lines import BrokenLine, Change, State, apply, as_told
 from crib.store.models import GOVERNED_SIZES, Item, LedgerLine, Party, Place, RotaryDetail
+from crib.store.prepared import Prepared
 from crib.store.rules import Entry, Names, change_of, refuse_if_wrong
 from crib.store.writing import WriteSession, index
 
@@ -41,10 +42,18 @@ _STATE = [_column(field.name) for field in fields(State)]
 _STATE_NAMES = [field.name for field in fields(State)]
 _CHANGE = [_LEDGER.c[field.name] for field in fields(Change)]
 
-_LOAD = select(_ITEM.c.tag, _ITEM.c.label, *_STATE).where(_ITEM.c.id == bindparam("item")).with_for_update()
-_BY_KEY = select(_LEDGER.c.id, _LEDGER.c.item_id, _LEDGER.c.what).where(_LEDGER.c.key == bindparam("asked"))
+_LOAD = Prepared(
+    select(_ITEM.c.tag, _ITEM.c.label, *_STATE).where(_ITEM.c.id == bindparam("item")).with_for_update()
+)
+_BY_KEY = Prepared(
+    select(_LEDGER.c.id, _LEDGER.c.item_id, _LEDGER.c.what).where(_LEDGER.c.key == bindparam("asked"))
+)
 _SITE = select(Place.site_id).where(Place.id == bindparam("place"))
-_APPEND = insert(_LEDGER)
+_APPEND = Prepared(
+    insert(_LEDGER)
+    .values({column.name: bindparam(column.name) for column in _LEDGER.c if column is not _LEDGER.c.id})
+    .returning(_LEDGER.c.id)
+)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -176,11 +185,11 @@ def record(session: WriteSession, entry: Entry) -> Recorded:
         NotPossible: the item's state doesn't allow it; nothing was written.
     """
     session.flush()
-    connection = session.connection()
+    connection = session.in_hand()
     if entry.key is not None:
-        known = connection.execute(_BY_KEY, {"asked": entry.key}).first()
+        known = _BY_KEY.first(connection, {"asked": entry.key})
         if known is not None:
-            return _repeated(connection, entry, known.id, (known.item_id, known.what))
+            return _repeated(connection, entry, known)
     name, state = _load(connection, entry.item_id)
     refuse_if_wrong(state, entry, _names(session, name))
     change = change_of(state, entry)
@@ -194,16 +203,16 @@ def record(session: WriteSession, entry: Entry) -> Recorded:
     changed = {name: value for name, value in new.items() if value != was[name]}
     if sizes := {name: changed.pop(name) for name in GOVERNED_SIZES if name in changed}:
         _resize(session, entry.item_id, sizes)  # may refuse, so it comes before the line
-    written = connection.execute(_APPEND, line)
+    written = _APPEND.first(connection, line)
+    assert written is not None
     if "place_id" in changed:
         changed["site_id"] = _site_of(session, after.place_id)
     if changed:
-        connection.execute(_keep(tuple(changed)), {"item": entry.item_id, **changed})
+        _keep(tuple(changed)).first(connection, {"item": entry.item_id, **changed})
     stale = session.identity_map.get(identity_key(Item, entry.item_id))
     if stale is not None:
         session.expire(stale)
-    assert written.inserted_primary_key is not None
-    return Recorded(line_id=written.inserted_primary_key[0], before=state, after=after)
+    return Recorded(line_id=written[0], before=state, after=after)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -325,9 +334,11 @@ def _fold(session: Session) -> Iterator[tuple[int, State | BrokenLine]]:
 
 
 @cache
-def _keep(names: tuple[str, ...]) -> Update:
+def _keep(names: tuple[str, ...]) -> Prepared:
     """Give the update of an item: of what changed only, because each column written rewrites its indexes."""
-    return update(_ITEM).where(_ITEM.c.id == bindparam("item")).values({n: bindparam(n) for n in names})
+    return Prepared(
+        update(_ITEM).where(_ITEM.c.id == bindparam("item")).values({n: bindparam(n) for n in names})
+    )
 
 
 def _resize(session: WriteSession, item_id: int, sizes: dict[str, Any]) -> None:
@@ -359,7 +370,7 @@ def _change(row: "Row[*tuple[object, ...]]") -> Change:
 
 
 def _values(told: State | Change) -> dict[str, Any]:
-    return {field.name: getattr(told, field.name) for field in fields(told)}
+    return {name: getattr(told, name) for name in told.__slots__}
 
 
 def _names(session: Session, item: str) -> Names:
@@ -373,15 +384,16 @@ def _names(session: Session, item: str) -> Names:
 
 
 def _load(connection: Connection, item_id: int) -> tuple[str, State]:
-    row = connection.execute(_LOAD, {"item": item_id}).first()
+    row = _LOAD.first(connection, {"item": item_id})
     if row is None:
         raise NotPossible(f"there is no item number {item_id}", "look it up with `crib find`")
     tag, label, *state = row
     return f"{tag} ({label})", State(**dict(zip(_STATE_NAMES, state, strict=True)))
 
 
-def _repeated(connection: Connection, entry: Entry, line_id: int, known: tuple[int, str]) -> Recorded:
-    if known != (entry.item_id, entry.what):
+def _repeated(connection: Connection, entry: Entry, known: tuple[Any, ...]) -> Recorded:
+    line_id, *said = known
+    if said != [entry.item_id, entry.what]:
         raise NotPossible(
             f"the key {entry.key!r} was used for another entry", "give each entry a key of its own"
         )

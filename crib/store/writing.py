@@ -8,7 +8,7 @@ from collections.abc import Iterator
 from contextlib import contextmanager
 from typing import Any
 
-from sqlalchemy import event, inspect
+from sqlalchemy import Connection, event, inspect
 from sqlalchemy.orm import Session, UOWTransaction
 
 from crib.errors import StoreError
@@ -35,6 +35,23 @@ _DETAILS = (InsertDetail, HolderDetail, BarDetail, BitDetail, RotaryDetail, Gaug
 
 class WriteSession(Session):
     """A session inside one write transaction; keeps search words, guards what the ledger governs."""
+
+    def in_hand(self) -> Connection:
+        """Give the connection of the transaction, for statements that need no session.
+
+        Raises:
+            RuntimeError: it was rolled back; nothing more can be written.
+        """
+        connection = self.bind
+        if not isinstance(connection, Connection) or not connection.in_transaction():
+            raise RuntimeError("the write transaction is over")
+        return connection
+
+    def rollback(self) -> None:
+        """Undo all that was done in the transaction, by the session or beside it."""
+        super().rollback()
+        if isinstance(self.bind, Connection) and (whole := self.bind.get_transaction()) is not None:
+            whole.rollback()
 
     def admit(self, item: Item) -> None:
         """Let the ledger's own new item in (used by crib.store.ledger only)."""
@@ -68,21 +85,28 @@ def _transaction(address: Address, url: str, wait_s: float) -> Iterator[WriteSes
         open_store(url)
     with engine_for(address).connect() as plain:
         connection = plain.execution_options(wait_s=wait_s)
-        with WriteSession(bind=connection, autoflush=False, expire_on_commit=False) as session:
-            _check_version(address, session)
+        # the session joins this transaction when it is first used: what the ledger writes itself needs none
+        with WriteSession(
+            bind=connection, autoflush=False, expire_on_commit=False, join_transaction_mode="rollback_only"
+        ) as session:
+            whole = connection.begin()
+            _check_version(address, connection)
             yield session
             try:
-                session.commit()
+                session.flush()
+                if session.in_transaction():
+                    session.commit()
+                if whole.is_active:
+                    whole.commit()
             except BaseException:
                 # a commit kept out by readers leaves SQLite's transaction open: it ends with its connection
                 plain.invalidate()
                 raise
 
 
-def _check_version(address: Address, session: Session) -> None:
+def _check_version(address: Address, connection: Connection) -> None:
     """Look again inside the transaction: another crib may have upgraded the store since this one began."""
-    # begins the transaction, then asks the driver itself: others wait while we hold the store
-    driver: Any = session.connection().connection.driver_connection
+    driver: Any = connection.connection.driver_connection  # the quickest way: others wait meanwhile
     if judge(address, lambda sql: driver.execute(sql).fetchall()) != HEAD:
         raise StoreError(
             f"the store {address.shown} changed just now", "start crib again; nothing was written"

@@ -11,9 +11,11 @@ K sums slopes times chip width at mid-thickness; against an exact shift of the c
 """
 
 from bisect import bisect_left
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
-from math import atan, ceil, cos, floor, inf, pi, radians, sqrt
+from math import atan, cos, floor, inf, pi, radians, sqrt
+from operator import itemgetter
+from typing import NamedTuple
 
 from crib.errors import InputError
 from crib.trade.cutting.force import ForceModel, Slopes, Work, force_slopes
@@ -22,13 +24,14 @@ from crib.trade.rigidity.pressure import Rules
 from crib.trade.rigidity.setup import Gives
 
 _BISECTIONS = 60  # halves any bracket below the last digit of a float
-_NEWTON_STEPS = 50  # four to eight are needed
+_NEWTON_STEPS = 50  # two to six are needed
+_NEAR, _LAST = 0.5, 1e-4  # steps, over the damping, from which on Halley's are taken; and the last one
+_FEW = 5  # speeds between two lobes for which both are reckoned sooner than the crossing is found
 _CHART_STEPS = 60  # depths reckoned inside the nose, and as many past it
 _NOSE_STEPS = 12  # depths looked at inside the nose before the limit is bracketed
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Lobe:
+class Lobe(NamedTuple):
     """One point of the stability chart.
 
     Attributes:
@@ -281,11 +284,9 @@ def lobes(
 
     Source: Tlusty; Altintas 2012, ch. 4.
     """
-    points = []
-    for n in speeds_rev_min:
-        allowed = allowed_at_speed(n, k_N_mm=k_N_mm, frequency_hz=frequency_hz, damping_ratio=damping_ratio)
-        points.append(Lobe(n_rev_min=n, allowed_N_mm=allowed, b_lim_mm=depth_of(allowed)))
-    return tuple(points)
+    speeds = list(speeds_rev_min)
+    found = _allowed_at(speeds, k_N_mm=k_N_mm, frequency_hz=frequency_hz, damping_ratio=damping_ratio)
+    return tuple(Lobe(n, allowed, depth_of(allowed)) for n, allowed in zip(speeds, found, strict=True))
 
 
 def allowed_at_speed(n_rev_min: float, *, k_N_mm: float, frequency_hz: float, damping_ratio: float) -> float:
@@ -297,18 +298,50 @@ def allowed_at_speed(n_rev_min: float, *, k_N_mm: float, frequency_hz: float, da
         frequency_hz: its natural frequency.
         damping_ratio: its damping.
     """
+    return _allowed_at([n_rev_min], k_N_mm=k_N_mm, frequency_hz=frequency_hz, damping_ratio=damping_ratio)[0]
+
+
+def _allowed_at(
+    speeds_rev_min: Sequence[float], *, k_N_mm: float, frequency_hz: float, damping_ratio: float
+) -> list[float]:
+    """Give the regenerative stiffness allowed at each speed, in N/mm, in the order of the speeds.
+
+    Between the worst speeds of two neighbouring lobes the one of the slower speed rises and the other falls:
+    they cross once, so that each speed needs one of them, but for the few on which the crossing is sought.
+    """
     lowest = allowed_stiffness(k_N_mm, damping_ratio)
-    if not (n_rev_min > 0.0 and frequency_hz > 0.0):
-        raise InputError(f"{n_rev_min:g} rev/min at {frequency_hz:g} Hz can't be", "give figures above 0")
-    waves = 60.0 * frequency_hz / n_rev_min
+    slow = min(speeds_rev_min, default=1.0)
+    if not (slow > 0.0 and frequency_hz > 0.0):
+        raise InputError(f"{slow:g} rev/min at {frequency_hz:g} Hz can't be", "give figures above 0")
     worst = sqrt(1.0 + 2.0 * damping_ratio)
-    place = waves * worst - _phase_turns(worst, damping_ratio)
-    found = [
-        _on_lobe(waves, number, damping_ratio)
-        for number in {max(0, floor(place)), max(0, ceil(place))}
-        if number + 1 > waves
-    ]
-    return max(lowest, k_N_mm * min(found))
+    turns = _phase_turns(worst, damping_ratio)
+    by_gap: dict[int, list[tuple[float, int]]] = {}
+    for at, n in sorted(enumerate(speeds_rev_min), key=itemgetter(1)):
+        waves = 60.0 * frequency_hz / n
+        by_gap.setdefault(floor(waves * worst - turns), []).append((waves, at))
+    allowed = [0.0] * len(speeds_rev_min)
+    for gap, members in by_gap.items():
+        waves_here = [waves for waves, _ in members]
+        for (_, at), one in zip(members, _lower_of(waves_here, gap, damping_ratio), strict=True):
+            allowed[at] = max(lowest, k_N_mm * one)
+    return allowed
+
+
+def _lower_of(waves: Sequence[float], gap: int, damping_ratio: float) -> list[float]:
+    """Give the lower of lobes `gap` and `gap` + 1 over falling waves between their worst speeds."""
+    if gap < 0:
+        return _on_lobe(waves, 0, damping_ratio)
+    if len(waves) <= _FEW:
+        return list(map(min, _on_lobe(waves, gap, damping_ratio), _on_lobe(waves, gap + 1, damping_ratio)))
+    first, last = 0, len(waves)  # the first that lies on the faster lobe is one of these
+    while first < last:
+        middle = (first + last) // 2
+        here = waves[middle : middle + 1]
+        if _on_lobe(here, gap, damping_ratio) < _on_lobe(here, gap + 1, damping_ratio):
+            last = middle
+        else:
+            first = middle + 1
+    return [*_on_lobe(waves[:first], gap + 1, damping_ratio), *_on_lobe(waves[first:], gap, damping_ratio)]
 
 
 def chatter_frequency(frequency_hz: float, damping_ratio: float, *, negative: bool = False) -> float:
@@ -369,11 +402,11 @@ def pocket(number: int, damping_ratio: float) -> tuple[float, float]:
         waves = (low + high) / 2.0
         if waves in (low, high):
             break
-        if _on_lobe(waves, number, damping_ratio) < _on_lobe(waves, number + 1, damping_ratio):
+        if _on_lobe((waves,), number, damping_ratio) < _on_lobe((waves,), number + 1, damping_ratio):
             low = waves
         else:
             high = waves
-    return _on_lobe(low, number, damping_ratio) / allowed_stiffness(1.0, damping_ratio), low
+    return _on_lobe((low,), number, damping_ratio)[0] / allowed_stiffness(1.0, damping_ratio), low
 
 
 def lobe_use(n_rev_min: float, frequency_hz: float, damping_ratio: float, rules: Rules) -> LobeUse:
@@ -406,25 +439,38 @@ def _phase_turns(ratio: float, damping_ratio: float) -> float:
     return 1.0 + atan((1.0 - ratio * ratio) / (2.0 * damping_ratio * ratio)) / pi
 
 
-def _on_lobe(waves: float, number: int, damping_ratio: float) -> float:
-    """Give the allowed K / k on one lobe at a speed given as 60 f_n / n, which is below number + 1.
+def _on_lobe(waves: Sequence[float], number: int, damping_ratio: float) -> list[float]:
+    """Give the allowed K / k on one lobe at speeds given as 60 f_n / n, falling; infinite where it is not.
 
     The chatter frequency over the natural one is where number + phase = waves times it. Above 1 the phase
-    falls ever more slowly, from 1 turn to half a turn, so Newton's steps from below never pass the root.
+    falls ever more slowly, from 1 turn to half a turn, so Newton's steps from below never pass the root, and
+    one from above leads below it. Each speed starts from the last one's root, moved along its slope.
     """
-    width = 2.0 * damping_ratio
-    ratio = max(1.0, (number + 0.5) / waves)
-    for _ in range(_NEWTON_STEPS):
+    width, whole, found = 2.0 * damping_ratio, number + 1.0, list[float]()
+    near, last = _NEAR * damping_ratio, _LAST * damping_ratio
+    ratio, slope, before = 1.0, inf, 0.0
+    for here in waves:
+        if here >= whole:
+            found.append(inf)
+            continue
+        ratio = ratio + ratio * (before - here) / slope if before else max(1.0, (number + 0.5) / here)
+        before = here
+        for _ in range(_NEWTON_STEPS):
+            beyond, lag = ratio * ratio - 1.0, width * ratio
+            size = pi * (beyond * beyond + lag * lag)
+            phase = width * (beyond + 2.0) / size
+            slope = here + phase
+            step = (whole - atan(beyond / lag) / pi - here * ratio) / slope
+            if -near < step < near:  # Halley's step: the error left is the cube of it
+                bend = (width - phase * pi * (2.0 * beyond + width * width)) * 2.0 * ratio / size
+                ratio += step / (1.0 + step * bend / (2.0 * slope))
+                if -last < step < last:
+                    break
+            else:
+                ratio += step
         beyond, lag = ratio * ratio - 1.0, width * ratio
-        over = number + 1.0 - atan(beyond / lag) / pi - waves * ratio
-        step = over / (waves + width * (ratio * ratio + 1.0) / (pi * (beyond * beyond + lag * lag)))
-        if step <= 1e-15 * ratio:
-            break
-        ratio += step
-    beyond = ratio * ratio - 1.0
-    if beyond <= 0.0:
-        return inf
-    return (beyond * beyond + (width * ratio) ** 2) / (2.0 * beyond)
+        found.append((beyond * beyond + lag * lag) / (2.0 * beyond) if beyond > 0.0 else inf)
+    return found
 
 
 def _crossing(excess: Callable[[float], float], low: float, high: float) -> float:

@@ -6,6 +6,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from mechanics import GIVES, MODEL, RULES, STEEL, tool
+from scipy.optimize import brentq
 
 from crib.errors import InputError
 from crib.trade.cutting.tool import CuttingTool
@@ -167,6 +168,31 @@ def test_no_speed_is_worse_than_the_limit_for_all_speeds(damping: float) -> None
     assert all(depth is not None and depth >= low / 1500.0 * (1 - 1e-9) for depth in depths)
     assert min(depth for depth in depths if depth) == pytest.approx(low / 1500.0, rel=0.01)
     assert max(depth for depth in depths if depth) > 2 * low / 1500.0
+
+
+@pytest.mark.parametrize("damping", [0.002, 0.03, 0.15])
+def test_speeds_in_any_order_each_meet_the_lowest_lobe(damping: float) -> None:
+    """Each lobe solved by itself with scipy's brentq: n = 60 f_c / (j + eps / 2 pi), K = -1 / (2 Re G)."""
+    speeds = [900.0, 61.0, 3500.0, 900.0, 20000.0, 412.0, 1333.0, 7300.0, 250.0]
+    f_n, k = 120.0, 5000.0
+
+    def lowest(n: float) -> float:
+        found = []
+        for j in range(4 + int(1.5 * 60.0 * f_n / n)):  # the lowest lies at sqrt(1 + 2 zeta) f_n
+
+            def turns(r: float, j: int = j) -> float:
+                eps = 3.0 * pi + 2.0 * atan2(-2.0 * damping * r, 1.0 - r * r)  # Tlusty
+                return (j + eps / (2.0 * pi)) / r - 60.0 * f_n / n
+
+            if turns(1.0 + 1e-12) > 0.0:
+                r = brentq(turns, 1.0 + 1e-12, 1e6, xtol=1e-14, rtol=1e-14)
+                found.append(k * ((r * r - 1.0) ** 2 + (2.0 * damping * r) ** 2) / (2.0 * (r * r - 1.0)))
+        return min(found)
+
+    chart = lobes(speeds, k_N_mm=k, frequency_hz=f_n, damping_ratio=damping, depth_of=lambda K: K / 1500.0)
+    assert [point.n_rev_min for point in chart] == speeds
+    for point in chart:
+        assert point.allowed_N_mm == pytest.approx(lowest(point.n_rev_min), rel=1e-8)
 
 
 def test_the_top_of_a_gap_is_the_best_speed_in_it() -> None:

@@ -20,7 +20,7 @@ def command(tags: tuple[str, ...], out: Output, db: str, **said: str) -> None:
 
     \b
     crib regrade H04 H05 --to worn
-    crib regrade D13 --to good --diameter 11.8 --why "ground on the shop's own wheel"
+    crib regrade D13 --to good --diameter 11.8 --why "ground here"
     """
     done = regrade(db, tags, **said)
     out.give(done, lambda: done_lines(done))

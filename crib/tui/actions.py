@@ -187,13 +187,6 @@ ACTIONS: tuple[Action, ...] = (
         help="Record that the marked tool, or part of a batch, lies elsewhere now; asks where.",
         where="find",
     ),
-    Action(
-        name="labels",
-        keys=("w",),
-        label="label",
-        help="Print a label of the marked tool, with its QR code; asks on which sheet.",
-        where="find",
-    ),
     _undo("find"),
     Action(
         name="begin",
@@ -257,13 +250,6 @@ ACTIONS: tuple[Action, ...] = (
         keys=("m",),
         label="move",
         help="Record that this tool, or part of a batch, lies elsewhere now; asks where.",
-        where="item",
-    ),
-    Action(
-        name="labels",
-        keys=("w",),
-        label="label",
-        help="Print a label of this tool, with its QR code; asks on which sheet.",
         where="item",
     ),
     _undo("item"),
@@ -944,6 +930,17 @@ ACTIONS: tuple[Action, ...] = (
         help="Whose, where, what happened, what is owed, what runs out; lending, counting, claiming.",
         where=EVERYWHERE,
         in_bottom_line=False,
+    ),
+    # last, so that what is wanted oftener has its room in the bottom line
+    *(
+        Action(
+            name="labels",
+            keys=("w",),
+            label="label",
+            help="Print a label of the tool, with its QR code; asks on which sheet.",
+            where=where,
+        )
+        for where in ("find", "item")
     ),
 )
 

@@ -20,6 +20,7 @@ ARGUMENT = st.text(st.characters(exclude_characters="\0", exclude_categories=["C
 LIKE_CODES = st.text("CDRSTVWNMGPBEKLA0123456789 .-/LRFT", max_size=20)
 LIKE_SIZES = st.text("0123456789 ./,-+eE\"'⌀mincftkN", max_size=12)
 FEW = settings(max_examples=60, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture])
+FEWER = settings(FEW, max_examples=20)  # where an example is several commands that reckon
 
 
 @pytest.fixture(autouse=True, scope="module")
@@ -72,7 +73,7 @@ def test_decode_half_a_code(code: str) -> None:
     behaves("decode", code)
 
 
-@FEW
+@FEWER
 @given(st.lists(ARGUMENT.filter(lambda word: not word.startswith("-")), max_size=5))
 @example(['"'])
 @example(["owner="])
@@ -96,7 +97,7 @@ def test_find_any_flag(value: str, flag: str) -> None:
     behaves("find", f"{flag}={value}")
 
 
-@FEW
+@FEWER
 @given(ARGUMENT, ARGUMENT, LIKE_SIZES)
 @example("4140", "hss", "1/0")
 @example("4140", "hss", "1e999")
@@ -116,7 +117,7 @@ def is_of_the_shop(text: str) -> bool:
         return True
 
 
-@FEW
+@FEWER
 @given(LIKE_SIZES.filter(is_of_the_shop), LIKE_SIZES.filter(is_of_the_shop))
 @example("80", "1e-300")
 @example("1e9 mm", "1 mm")

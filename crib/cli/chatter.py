@@ -37,24 +37,31 @@ USUAL_WIDTH = 79
 @click.option("--vc", default="", help="Cutting speed, instead of both.")
 @click.option("--heard", default="", help="Pitch of the chatter: which mode is it?")
 @click.option("--marks", default="", help="Spacing of its marks along the cut, instead.")
-@click.option("--svg", default="", metavar="FILE", help="The chart as a drawing.")
+@click.option(
+    "--chart",
+    "--svg",
+    "drawing",
+    default="",
+    metavar="FILE",
+    help="Chart and forces drawn: .svg or .png.",
+)
 @with_store
 @with_output
-def command(out: Output, db: str, svg: str, **asked: str) -> None:
+def command(out: Output, db: str, drawing: str, **asked: str) -> None:
     """How deep before it rings, which speeds bear more, and which mode it is that rings."""
     found = chatter_limit(db, ChatterRequest(**asked))
-    if svg:
-        from crib.cli.drawn import write_svg
-        from crib.report.chart import chart_svg, stability_chart
+    if drawing:
+        from crib.cli.drawn import write_figure
+        from crib.report.chart import chart_figure, force_bars, stability_chart
 
-        write_svg(svg, chart_svg(stability_chart(found)))
+        write_figure(drawing, chart_figure(stability_chart(found), force_bars(found), found.ap_mm))
     out.give(found, lambda: lines(found))
 
 
 def lines(found: ChatterAnswer) -> Iterable[str]:
     """Put an answer into lines: limit, chart, slow speeds, modes."""
     from crib.cli.drawn import terminal_glyphs, terminal_width
-    from crib.report.chart import bar_lines, chart_lines, stability_chart
+    from crib.report.chart import bar_lines, chart_lines, force_bars, stability_chart
 
     system, width = found.units, terminal_width(USUAL_WIDTH)
     yield found.verdict
@@ -72,14 +79,8 @@ def lines(found: ChatterAnswer) -> Iterable[str]:
     yield f"Slow: {found.slow.why}"
     yield from mode_lines(found, system)
     if found.forces is not None:
-        bars = [
-            ("cutting", found.forces.Fc_N),
-            ("feed", found.forces.Ff_N),
-            ("passive", found.forces.Fp_N),
-            ("where it gives", found.forces.towards_N),
-        ]
         yield f"Forces at {show(found.ap_mm, Kind.LENGTH, system)}:"
-        yield from bar_lines(bars, width, terminal_glyphs(), system)
+        yield from bar_lines(force_bars(found), width, terminal_glyphs(), system)
     yield from (f"  doubt: {line}" for line in found.doubts)
     yield from (f"  assumed: {line}" for line in found.assumed)
     yield from (f"  source: {line}" for line in found.sources)

@@ -4,12 +4,16 @@ import os
 import sys
 import tempfile
 from collections.abc import Iterable
+from typing import TYPE_CHECKING
 
 from crib.desk.asking.sketches import sketch
 from crib.errors import InputError
 from crib.report.dots import GlyphSet, glyphs_for
 from crib.report.drawing import PAPER_LONGEST_mm, page, to_svg
 from crib.trade.designation.reading import Reading
+
+if TYPE_CHECKING:
+    from crib.report.figure import Figure
 
 ROWS = 14  # a picture that leaves the reading on a screen of 24 lines
 USUAL = os.terminal_size((80, 24))
@@ -39,6 +43,20 @@ def svg_of(reading: Reading) -> str:
     return to_svg(sketch(reading, PAPER_LONGEST_mm), reading.system)
 
 
+def write_figure(path: str, figure: "Figure") -> None:
+    """Write a figure to a file, as PNG or SVG by the ending of its name.
+
+    Raises:
+        InputError: another ending, or it cannot be written there.
+    """
+    from crib.report.figure import figure_png, figure_svg
+
+    ending = os.path.splitext(path)[1].lower()
+    if ending not in (".svg", ".png"):
+        raise InputError(f"{path!r} is no name of a picture that crib draws", "end it in .svg or .png")
+    _write(path, figure_png(figure) if ending == ".png" else figure_svg(figure).encode())
+
+
 def write_svg(path: str, text: str) -> None:
     """Write a drawing to a file, whole or not at all.
 
@@ -49,12 +67,16 @@ def write_svg(path: str, text: str) -> None:
     Raises:
         InputError: it cannot be written there.
     """
+    _write(path, text.encode())
+
+
+def _write(path: str, content: bytes) -> None:
     try:
         _check_replaceable(path)
-        handle, draft = tempfile.mkstemp(dir=os.path.dirname(path) or ".", prefix=".crib-", suffix=".svg")
+        handle, draft = tempfile.mkstemp(dir=os.path.dirname(path) or ".", prefix=".crib-")
         try:
-            with os.fdopen(handle, "w", encoding="utf-8") as file:
-                file.write(text)
+            with os.fdopen(handle, "wb") as file:
+                file.write(content)
             os.replace(draft, path)
         except BaseException:
             os.unlink(draft)
@@ -77,7 +99,7 @@ def _check_replaceable(path: str) -> None:
     if os.path.isfile(path):
         with open(path, "rb") as file:
             start = file.read(4)
-        if start in (b"", b"<svg"):
+        if start in (b"", b"<svg", b"\x89PNG"):
             return
     raise InputError(
         f"the drawing is not written to {path!r}: something else than a drawing is there",

@@ -1,18 +1,20 @@
-"""A stability chart (depth over spindle speed) and bars of forces: as text for a terminal, and as SVG."""
+"""A stability chart (depth over spindle speed) and bars of forces: as text for a terminal, as a figure."""
 
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 
 from crib.desk.ringing.chatter import ChatterAnswer
 from crib.report.dots import Dots, GlyphSet, Point
-from crib.report.drawing import xml
+from crib.report.figure import Block, Figure, Stroke, Words
 from crib.units import Kind, System, show
 
 AXIS = 9  # columns for the depths on the left
 OWN, USEFUL = "'", "^"
 LEAST_WIDTH, LEAST_HEIGHT = 40, 6
 OVER_LIMIT = 4.0  # the chart ends at that many times the limit for all speeds
-SVG_WIDE, SVG_HIGH, SVG_LEFT, SVG_BELOW, SVG_TOP = 160.0, 90.0, 16.0, 18.0, 12.0
+FIGURE_WIDE, CHART_HIGH, CHART_LEFT, CHART_BELOW, CHART_TOP = 160.0, 90.0, 24.0, 18.0, 12.0
+BARS_LEFT, BARS_RIGHT, BARS_TOP, BAR_STEP = 32.0, 44.0, 10.0, 6.0
+Bars = Sequence[tuple[str, float]]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -93,59 +95,77 @@ def chart_lines(chart: Chart, width: int, height: int, glyphs: GlyphSet = GlyphS
     return text
 
 
-def chart_svg(chart: Chart) -> str:
-    """Draw a chart as SVG: no script, no outside font, no reference to any other file; text is escaped."""
-    wide, high = SVG_WIDE - SVG_LEFT - 4.0, SVG_HIGH - SVG_BELOW - SVG_TOP
+def chart_figure(chart: Chart, bars: Bars = (), ap_mm: float | None = None) -> Figure:
+    """Draw a chart, and forces as bars below it, as a figure for paper or a file.
 
-    def at(point: Point) -> str:
-        return f"{SVG_LEFT + wide * point[0]:.2f} {SVG_TOP + high * (1.0 - point[1]):.2f}"
+    Args:
+        chart: what to draw.
+        bars: what each force is, and its size in N; none for the chart alone.
+        ap_mm: depth at which the forces are.
+    """
+    high_mm = CHART_HIGH + (BARS_TOP + BAR_STEP * len(bars) if bars else 0.0)
+    parts = (*_chart_parts(chart), *_bar_parts(bars, ap_mm, chart.system))
+    return Figure(title=chart.title, wide_mm=FIGURE_WIDE, high_mm=high_mm, parts=parts)
 
+
+def _chart_parts(chart: Chart) -> Iterator[Stroke | Words | Block]:
+    """Give axes, curve, the limit for all speeds and marked speeds."""
+    wide, high = FIGURE_WIDE - CHART_LEFT - 8.0, CHART_HIGH - CHART_BELOW - CHART_TOP
     low, fast = chart.speeds
-    lines = [
-        f'<svg xmlns="http://www.w3.org/2000/svg" width="{SVG_WIDE:g}mm" height="{SVG_HIGH:g}mm" '
-        f'viewBox="0 0 {SVG_WIDE:g} {SVG_HIGH:g}" font-family="sans-serif" font-size="3.2">',
-        f"<title>{xml(chart.title)}</title>",
-        f'<rect width="{SVG_WIDE:g}" height="{SVG_HIGH:g}" fill="#ffffff"/>',
-        f'<text x="{SVG_LEFT:g}" y="6" font-weight="bold">{xml(chart.title)}</text>',
-        f'<path class="axes" d="M{at((0.0, 1.0))}L{at((0.0, 0.0))}L{at((1.0, 0.0))}" fill="none" '
-        'stroke="#000000" stroke-width="0.3"/>',
-    ]
+
+    def at(point: Point) -> Point:
+        return CHART_LEFT + wide * point[0], CHART_TOP + high * (1.0 - point[1])
+
+    def said(depth_mm: float) -> str:
+        return show(float(f"{depth_mm:.2g}"), Kind.LENGTH, chart.system, both=False)
+
+    yield Words(role="title", at=(4.0, 6.0), text=chart.title, bold=True)
+    yield Stroke(role="axes", points=tuple(map(at, ((0.0, 1.0), (0.0, 0.0), (1.0, 0.0)))), wide_mm=0.3)
     for part in (0.0, 0.25, 0.5, 0.75, 1.0):
-        depth, n = part * chart.top_mm, low + part * (fast - low)
-        x, y = at((0.0, part)).split()
-        lines.append(
-            f'<text x="{float(x) - 1.5:.2f}" y="{float(y) + 1:.2f}" text-anchor="end">{depth:.3g}</text>'
-        )
-        x, y = at((part, 0.0)).split()
-        lines.append(f'<text x="{x}" y="{float(y) + 5:.2f}" text-anchor="middle">{n:.0f}</text>')
+        (x, y), (across, foot) = at((0.0, part)), at((part, 0.0))
+        depth = said(part * chart.top_mm) if part else "0"
+        yield Words(role="depth", at=(x - 1.5, y + 1.0), text=depth, anchor="end")
+        speed = f"{low + part * (fast - low):.0f}"
+        yield Words(role="speed", at=(across, foot + 5.0), text=speed, anchor="middle")
     if chart.limit_mm is not None:
         floor = chart.limit_mm / chart.top_mm
-        lines.append(
-            f'<path class="limit" d="M{at((0.0, floor))}L{at((1.0, floor))}" fill="none" stroke="#000000" '
-            'stroke-width="0.25" stroke-dasharray="1.5 1"/>'
-        )
-    lines += [
-        f'<path class="lobe" d="M{"L".join(map(at, piece))}" fill="none" stroke="#000000" '
-        'stroke-width="0.5"/>'
-        for piece in _pieces(chart)
-    ]
+        ends = (at((0.0, floor)), at((1.0, floor)))
+        yield Stroke(role="limit", points=ends, wide_mm=0.25, dash_mm=(1.5, 1.0))
+        limit = show(float(f"{chart.limit_mm:.2g}"), Kind.LENGTH, chart.system)
+        text = f"{limit} holds at every speed"
+        yield Words(role="limit-said", at=(ends[1][0], ends[1][1] + 4.0), text=text, anchor="end")
+    if all(depth is None for _, depth in chart.points):
+        yield Words(role="none", at=at((0.5, 0.5)), text="no depth within reach chatters", anchor="middle")
+    for piece in _pieces(chart):
+        yield Stroke(role="lobe", points=tuple(map(at, piece)), wide_mm=0.5)
     for mark in chart.marks:
-        x, y = at(((mark.n_rev_min - low) / (fast - low), 0.0)).split()
-        lines.append(
-            f'<text class="mark" x="{x}" y="{float(y) + 9:.2f}" text-anchor="middle">{xml(mark.sign)}</text>'
-        )
+        x, y = at(((mark.n_rev_min - low) / (fast - low), 0.0))
+        yield Words(role="mark", at=(x, y + 9.0), text=mark.sign, anchor="middle")
     below = f"rev/min. {chart.legend}" if chart.legend else "rev/min"
-    lines += [
-        f'<text x="2" y="{SVG_TOP - 2:g}">depth, mm</text>',
-        f'<text x="{SVG_LEFT:g}" y="{SVG_HIGH - 3:g}">{xml(below)}</text>',
-        "</svg>",
-    ]
-    return "\n".join(lines) + "\n"
+    yield Words(role="legend", at=(CHART_LEFT, CHART_HIGH - 3.0), text=below)
 
 
-def bar_lines(
-    bars: Sequence[tuple[str, float]], width: int, glyphs: GlyphSet, system: System | str
-) -> list[str]:
+def _bar_parts(bars: Bars, ap_mm: float | None, system: System | str) -> Iterator[Words | Block]:
+    """Give forces as bars to one scale; one that draws tool and work together is an outline, and said."""
+    most = max((abs(force) for _, force in bars), default=0.0)
+    room = FIGURE_WIDE - BARS_LEFT - BARS_RIGHT
+    if bars:
+        title = "Forces" + (f" at {show(ap_mm, Kind.LENGTH, system)}" if ap_mm is not None else "")
+        yield Words(role="title", at=(4.0, CHART_HIGH + 3.0), text=title, bold=True)
+    for number, ((name, force), told) in enumerate(zip(bars, _told(bars, system), strict=True)):
+        y = CHART_HIGH + BARS_TOP + BAR_STEP * number
+        long = max(0.3, room * abs(force) / most) if most else 0.3
+        yield Words(role="force", at=(4.0, y), text=name)
+        yield Block(role="bar", at=(BARS_LEFT, y - 3.0), size=(long, 3.4), filled=force >= 0.0)
+        yield Words(role="force-said", at=(BARS_LEFT + long + 2.0, y), text=told)
+
+
+def _told(bars: Bars, system: System | str) -> list[str]:
+    """Say each force, and where it draws tool and work together."""
+    return [show(abs(force), Kind.FORCE, system) + (" inwards" if force < 0.0 else "") for _, force in bars]
+
+
+def bar_lines(bars: Bars, width: int, glyphs: GlyphSet, system: System | str) -> list[str]:
     """Draw forces as bars, all to one scale; one that draws tool and work together is said to.
 
     Args:
@@ -155,7 +175,7 @@ def bar_lines(
         system: the user's own units.
     """
     named = max((len(name) for name, _ in bars), default=0)
-    told = [show(abs(force), Kind.FORCE, system) + (" inwards" if force < 0.0 else "") for _, force in bars]
+    told = _told(bars, system)
     room = width - named - max(map(len, told), default=0) - 2
     most = max((abs(force) for _, force in bars), default=0.0)
     block = "█" if glyphs is GlyphSet.BRAILLE else "#"
@@ -234,6 +254,19 @@ def stability_chart(found: ChatterAnswer) -> Chart:
         marks=(*signs(useful, USEFUL), *own),
         legend=legend,
         system=found.units,
+    )
+
+
+def force_bars(found: ChatterAnswer) -> Bars:
+    """Give the forces of an answer as bars; none where they are not known."""
+    forces = found.forces
+    if forces is None:
+        return ()
+    return (
+        ("cutting", forces.Fc_N),
+        ("feed", forces.Ff_N),
+        ("passive", forces.Fp_N),
+        ("where it gives", forces.towards_N),
     )
 
 

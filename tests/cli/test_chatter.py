@@ -121,6 +121,13 @@ def test_for_people_there_is_a_chart_and_bars(crib: Crib, tmp_path: Path) -> Non
         max(map(len, [line for line in ran.lines if "source:" not in line and "assumed:" not in line])) < 160
     )
     assert ElementTree.fromstring(path.read_text(encoding="utf-8")).tag.endswith("svg")
+    picture = tmp_path / "lobes.PNG"
+    for _ in range(2):  # an earlier picture is replaced
+        assert crib("chatter", *WEAK, *CUT, "--ap", "1 mm", "--chart", str(picture)).status == 0
+    assert picture.read_bytes().startswith(b"\x89PNG")
+    wrong = crib.error("chatter", *WEAK, *CUT, "--chart", str(tmp_path / "lobes.jpg"), status=2)
+    assert "end it in .svg or .png" in wrong["hint"]
+    assert {one.name for one in tmp_path.iterdir()} == {"lobes.svg", "lobes.PNG"}
 
 
 @pytest.mark.parametrize(

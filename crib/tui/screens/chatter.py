@@ -125,7 +125,7 @@ class ChatterScreen(ViewsScreen, BookScreen):
 
 def answer_lines(found: "ChatterAnswer", width: int) -> list[Line]:
     """Lay out the chart, and what stands behind it."""
-    from crib.report.chart import bar_lines, chart_lines, stability_chart
+    from crib.report.chart import bar_lines, chart_lines, force_bars, stability_chart
     from crib.report.dots import glyphs_for
 
     glyphs, system = glyphs_for("utf-8", os.environ.get("TERM")), found.units
@@ -147,13 +147,7 @@ def answer_lines(found: "ChatterAnswer", width: int) -> list[Line]:
         add(f"{sign} {mode.point or 'It'} rings at {mode.chatter_hz:.4g} Hz{marks}{off}")
     if found.forces is not None:
         lines.append(Line(f"Forces at {shown(found.ap_mm, 'length', system)}", strong=True))
-        bars = [
-            ("cutting", found.forces.Fc_N),
-            ("feed", found.forces.Ff_N),
-            ("passive", found.forces.Fp_N),
-            ("where it gives", found.forces.towards_N),
-        ]
-        lines += [Line(row) for row in bar_lines(bars, width, glyphs, system)]
+        lines += [Line(row) for row in bar_lines(force_bars(found), width, glyphs, system)]
     for head, told in (
         ("Learned", found.learned),
         ("Doubt", found.doubts),

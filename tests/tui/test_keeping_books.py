@@ -1,5 +1,6 @@
 """Beginning a store, its people and places and settings, wholly by keyboard, also where there is none yet."""
 
+import threading
 from datetime import date
 from pathlib import Path
 
@@ -11,6 +12,7 @@ from crib.desk import people, places
 from crib.desk.keeping.begin import begin
 from crib.desk.keeping.settings import settings
 from crib.tui.app import CribApp
+from crib.tui.screens.begin import BeginScreen
 
 SIZE = (80, 24)
 
@@ -62,6 +64,27 @@ async def test_what_was_typed_before_a_crash_stands_there_again(blank, until):
     async with CribApp(blank).run_test(size=SIZE) as pilot:
         await until(pilot, lambda: area(pilot) == "begin")
         assert pilot.app.screen.form.values()["me"] == "Ada Quill"
+
+
+async def test_going_elsewhere_while_it_is_written_closes_the_form_on_coming_back(blank, until, monkeypatch):
+    go_on = threading.Event()
+    write = BeginScreen.write
+
+    def slow(self, values):
+        go_on.wait(5)
+        return write(self, values)
+
+    monkeypatch.setattr(BeginScreen, "write", slow)
+    async with CribApp(blank).run_test(size=SIZE) as pilot:
+        await until(pilot, lambda: area(pilot) == "begin")
+        await fill(pilot, "Ada Quill", "", "", "works")
+        await pilot.press("f5", "f9", "1")
+        await until(pilot, lambda: area(pilot) == "out")
+        go_on.set()
+        await until(pilot, lambda: Path(blank).exists() and pilot.app.written)
+        assert area(pilot) == "out", "what stands on the screen is not closed in its stead"
+        await pilot.press("f2")
+        await until(pilot, lambda: area(pilot) == "find" and said(pilot).startswith("Begun: Ada Quill"))
 
 
 async def test_a_store_begun_elsewhere_meanwhile_is_not_begun_again(blank, until):

@@ -60,6 +60,7 @@ class DeskScreen(Screen[None]):
         super().__init__()
         self._number = 0
         self._waiting: dict[str, _Waiting] = {}
+        self._leaving: Callable[[], None] | None = None
 
     @property
     def crib(self) -> "CribApp":
@@ -126,8 +127,23 @@ class DeskScreen(Screen[None]):
         """Show the keys that work where the keyboard now goes."""
         self.refresh_keys()
 
+    def leave(self, then: Callable[[], None] = lambda: None) -> None:
+        """Close this screen; where another was opened before it meanwhile, as soon as it comes back.
+
+        Args:
+            then: called when it is closed.
+        """
+        if self.app.screen is self:
+            self.dismiss()
+            then()
+        else:
+            self._leaving = then
+
     def on_screen_resume(self) -> None:
-        """Show the question last asked, wherever it was asked."""
+        """Close if that was put off; show the question last asked, wherever it was asked."""
+        if self._leaving is not None:
+            self.leave(self._leaving)
+            return
         for line in self.query("#ask").results(TextLine):
             if not line.has_focus:
                 line.put(self.crib.question)

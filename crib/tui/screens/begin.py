@@ -62,8 +62,8 @@ class BeginScreen(DoingScreen):
         self.call("look", look, self._leave_if)
 
     def _leave_if(self, begun: bool) -> None:
-        if begun:
-            self.dismiss()
+        if begun and self.is_settled:  # not while the answer to its own writing is on the way
+            self.leave()
 
     def write(self, values: Mapping[str, str]) -> "Done":
         """Make the store."""

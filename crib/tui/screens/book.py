@@ -1,6 +1,7 @@
 """What the books' screens share: a page that opens on the Books list, and a form that records one doing."""
 
 from collections.abc import Callable, Iterator, Mapping, Sequence
+from functools import partial
 from typing import TYPE_CHECKING, Any, ClassVar
 
 from textual.timer import Timer
@@ -151,8 +152,7 @@ class DoingScreen(BookScreen):
     def _written(self, done: "Done") -> None:
         self._drop_draft()
         if self.then is not None:
-            self.dismiss()
-            self.then(done)
+            self.leave(partial(self.then, done))
         else:
             self.form.put(self.usual())
             self.form.go(self.FIELDS[0].name)

@@ -2,6 +2,7 @@
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
+from functools import partial
 from typing import TYPE_CHECKING, Any
 
 from crib.errors import BadHeadings, BadList, CribError
@@ -287,8 +288,7 @@ class PreviewScreen(ListedScreen):
 
     def recorded(self, done: "Done") -> None:
         """Leave for the form, which says what was taken."""
-        self.dismiss()
-        self.then(done)
+        self.leave(partial(self.then, done))
 
 
 def _wrong(row: Mapping[str, Any]) -> str:

@@ -92,7 +92,7 @@ def leaving_lines(found: Leaving) -> Iterable[str]:
         yield f"{heading}: {len(lines)}"
         for one in lines:
             count = f"{one.count} x " if one.count != 1 else ""
-            yield f"{one.tag:6} {count}{one.what}; {one.say}"
+            yield f"{one.tag:6} {count}{one.what}" + (f"; {one.say}" if one.say else "")
             yield f"       {one.where}; proof: {one.proof}"
     yield ""
     yield f"Next: {found.next_step}"

@@ -86,6 +86,7 @@ class Filters(NamedTuple):
         ic_mm: inscribed circle.
         ranges: sizes.
         equals: field of EQUAL_FIELDS and value, without regard to case.
+        emptied: batches without a piece left too: boxes that ran out, parts that went back to theirs.
         limit: rows of a page.
         offset: rows before the page.
     """
@@ -111,6 +112,7 @@ class Filters(NamedTuple):
     ic_mm: float | None = None
     ranges: tuple[Range, ...] = ()
     equals: tuple[tuple[str, str], ...] = ()
+    emptied: bool = True
     limit: int = 50
     offset: int = 0
 
@@ -154,6 +156,12 @@ def page_query(asked: Filters, engine: str) -> tuple[str, str, dict[str, object]
     """
     hits, where, values = hits_of(asked, engine)
     count = sql.COUNT.format(hits=hits, where=where)
+    stock = where
+    if not asked.emptied:
+        begun = f"{where} AND" if where else "WHERE"
+        stock, gone = f"{begun} {sql.NOT_EMPTIED}", f"{begun} {sql.EMPTIED}"
+        # the few that are empty are found by an index of their own; the others' indexes hold no quantity
+        count = f"SELECT ({count}) - ({sql.COUNT.format(hits=hits, where=gone)})"
     if not where and not asked.exact:
         total = "NULL"
     elif _of_one_kind(asked):
@@ -162,7 +170,7 @@ def page_query(asked: Filters, engine: str) -> tuple[str, str, dict[str, object]
         total = "count(*) OVER ()"
     # without a rank the index on (norm, id) gives the order by itself
     rank, order = (sql.RANK, "rank, norm, id") if asked.exact else ("0", "item.norm, item.id")
-    page = sql.PAGE.format(place=rank, total=total, hits=hits, where=where, order=order)
+    page = sql.PAGE.format(place=rank, total=total, hits=hits, where=stock, order=order)
     return page, count, values
 
 
@@ -176,6 +184,7 @@ def _of_one_kind(asked: Filters) -> bool:
         lent=asked.lent,
         site_id=asked.site_id,
         not_site_id=asked.not_site_id,
+        emptied=asked.emptied,
         limit=asked.limit,
         offset=asked.offset,
     )

@@ -22,6 +22,8 @@ PAGE = f"""SELECT {_ITEM}, hit.total FROM (
 SELECT item.id AS id, {{place}} AS rank, item.norm AS norm, {{total}} AS total FROM {{hits}}
 {{where}} ORDER BY {{order}} LIMIT :limit OFFSET :offset
 ) AS hit JOIN item ON item.id = hit.id {_NAMES} ORDER BY hit.rank, hit.norm, hit.id"""
+EMPTIED = "item.id IN (SELECT gone.id FROM item AS gone WHERE gone.quantity = 0)"
+NOT_EMPTIED = EMPTIED.replace(" IN ", " NOT IN ")
 COUNT = "SELECT count(*) FROM {hits} {where}"
 CODES = "SELECT DISTINCT item.designation FROM {hits} {where}"
 TOKENS = "SELECT item.tok, item.tag_code FROM {hits} {where} LIMIT :limit"
@@ -128,7 +130,7 @@ LEFT JOIN party AS actor ON actor.id = line.actor_id
 ORDER BY doing.last DESC, line.id"""
 
 CLAIMED = """SELECT DISTINCT claim_line.item_id FROM claim_line JOIN claim ON claim.id = claim_line.claim_id
-WHERE claim.state NOT IN ('settled', 'closed', 'refused')"""
+WHERE claim.state NOT IN ('settled', 'closed', 'refused', 'withdrawn')"""
 
 STOCKTAKES = """SELECT stocktake.id, stocktake.place_id, place.path, stocktake.begun_at, actor.name
 FROM stocktake JOIN place ON place.id = stocktake.place_id

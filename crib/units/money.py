@@ -113,7 +113,7 @@ def read_money(text: str, currency: str = "") -> Money:
         currency: what a bare number is in, and a sign that several currencies share; empty where not settled.
 
     Raises:
-        BadQuantity: it no amount of money, below zero, with parts of a coin, or of a currency not said.
+        BadQuantity: it is no amount of money, below zero, with parts of a coin, or of a currency not said.
     """
     found = _PARTS.fullmatch(" ".join(text.split()))
     if found is None:

@@ -1,4 +1,4 @@
-"""New sizes after a regrind: the ledger tells from which diameter and length to which.
+"""New sizes after a regrind, which the ledger tells; batches without a piece left have an index.
 
 Revision: 0004, after 0003.
 """
@@ -31,6 +31,8 @@ SAID = ("act", "corrects_id")  # indexed where they say something; made anew wit
 
 
 def upgrade() -> None:
+    empty = sa.text("quantity = 0")
+    op.create_index("ix_item_emptied", "item", ["id"], sqlite_where=empty, postgresql_where=empty)
     for column in SAID:
         op.drop_index(f"ix_ledger_{column}", "ledger")
     with op.batch_alter_table("ledger") as ledger:

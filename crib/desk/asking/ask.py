@@ -15,6 +15,7 @@ from crib.desk.asking.found import (
     not_understood_lines,
     nothing_lines,
     others_lines,
+    used_up_lines,
     without_lines,
 )
 from crib.desk.asking.talk import Names, Wanted, book_asked, nearest, understand, vocabulary
@@ -187,11 +188,16 @@ class Asker:
             if others := tuple(self.shown(row) for row in rows):
                 word = " ".join(wanted.tokens)
                 return _found(wanted, without_lines(word, wanted, others, total), elsewhere=others)
+        rows, _ = self.rows(wanted, MOST_ELSEWHERE, 0, emptied=True)
+        if gone := tuple(self.shown(row) for row in rows):
+            return _found(wanted, used_up_lines(wanted, gone), elsewhere=gone)
         return _found(wanted, nothing_lines(wanted))
 
-    def rows(self, wanted: Wanted, limit: int, offset: int) -> tuple[Sequence[ItemRow], int]:
-        """Give a page of rows, and how many there are in all."""
-        filters = self.filters(wanted)
+    def rows(
+        self, wanted: Wanted, limit: int, offset: int, *, emptied: bool = False
+    ) -> tuple[Sequence[ItemRow], int]:
+        """Give a page of rows, and how many there are in all; those without a piece by their tag only."""
+        filters = self.filters(wanted)._replace(emptied=emptied or bool(wanted.tag))
         if wanted.fits is None:
             found = self.reader.find_items(filters._replace(limit=limit, offset=offset))
             return found.rows, found.total

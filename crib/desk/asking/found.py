@@ -132,6 +132,16 @@ def without_lines(word: str, wanted: Wanted, near: Sequence[FoundItem], total: i
     )
 
 
+def used_up_lines(wanted: Wanted, gone: Sequence[FoundItem]) -> tuple[str, str, str]:
+    """Put an answer into three lines where there were some, and no piece of them is left."""
+    first = gone[0]
+    return (
+        f"None left: {len(gone)} {_thing(wanted, len(gone))} on record, without a piece.",
+        "; ".join(f"{item.tag}, last at {item.place}" for item in gone[:3]) + ".",
+        f"crib show {first.tag} tells where they went; crib count {first.tag} N if there are some.",
+    )
+
+
 def book_lines(command: str) -> tuple[str, str, str]:
     """Put into three lines that a book answers the question."""
     return (

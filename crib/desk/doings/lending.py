@@ -7,10 +7,13 @@ from crib.desk.doings import reground
 from crib.desk.doings.batch import merge_if_like, one_batch, part, tools_named
 from crib.desk.doings.doing import Done, doing, done
 from crib.desk.doings.state import condition_of
+from crib.desk.owed.claimed import is_live, lines_by_item
 from crib.errors import InputError, NotPossible
 from crib.store.models import Item
 from crib.store.read import Reader, reading
 from crib.store.rows import ItemRow
+
+_NO_DAY = "No day is promised; --back DAY would put it on the overdue list in time."
 
 
 def lend(
@@ -48,6 +51,7 @@ def lend(
     with reading(address) as reader:
         rows = lookup.items(reader, tags)
         who = lookup.party(reader, to)
+        claimed = _claimed(reader, rows) if what == "sent out" else ()
     if who.gone_on is not None:
         left = dates.show_day(who.gone_on)
         raise NotPossible(f"{who.name} left on {left}", f'back again? crib party "{who.name}" --back')
@@ -63,8 +67,20 @@ def lend(
         address,
         do,
         f"{word} {who.name}: {tools_named(rows, pieces)}{until}.",
-        "" if day else "No day is promised; --back DAY would put it on the overdue list in time.",
+        " ".join([*claimed, *([] if day else [_NO_DAY])]),
     )
+
+
+def _claimed(reader: Reader, rows: Sequence[ItemRow]) -> list[str]:
+    """Warn of tools in a claim that something may still come of: work on them changes what is claimed."""
+    lines = lines_by_item(reader)
+    return [
+        f"MIND: {row.tag} is on claim {claim.number}, line {line.line_no} ({now.state}): "
+        "whoever pays may want to see it as it is."
+        for row in rows
+        for claim, line, now in lines.get(row.id, ())
+        if is_live(claim, now)
+    ]
 
 
 def give_back(

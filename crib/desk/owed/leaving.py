@@ -90,7 +90,7 @@ def leaving(address: str, name: str, *, on: date | None = None) -> Leaving:
         f"{counts['half']} half-paid, {counts['unclear']} unclear.",
         detail="From the records alone; what was agreed and not written down is not in it. "
         "Local rules on wages and property come first.",
-        next_step="crib list leaving NAME --to FILE.pdf prints it with lines to sign.",
+        next_step=f'crib list leaving "{who.name}" --to FILE.pdf prints it with lines to sign.',
         mine=tuple(columns["mine"]),
         theirs=tuple(columns["theirs"]),
         half=tuple(columns["half"]),
@@ -117,17 +117,35 @@ class _Sorter:
         self.columns: dict[str, list[Settled]] = {"mine": [], "theirs": [], "half": [], "unclear": []}
 
     def sort(self) -> None:
+        rods = self.rods_of_others()
         for row in self.own:
             column, say = self.own_column(row)
+            if told := rods.pop(row.id, None):
+                column, say = "unclear", "; ".join(part for part in (say, told[1]) if part)
             self.put(column, row, say)
         for row in self.held:
             due = f", due back {row.due_back}" if row.due_back else ""
             self.put("theirs", row, f"belongs to {row.owner}{due}: give it back")
+        for row, say in rods.values():
+            self.put("unclear", row, say)
+
+    def rods_of_others(self) -> dict[int, tuple[ItemRow, str]]:
+        """Give the sets with rods of another owner that touch the leaver, and what is said of them."""
+        found = {}
         for gauge in self.reader.gauges():
+            rods: dict[str, list[str]] = {}
             for rod in gauge.rods:
-                foreign = rod.owner_id is not None and rod.owner_id != gauge.item.owner_id
-                if foreign and self.who.id in (rod.owner_id, gauge.item.owner_id):
-                    self.put("unclear", gauge.item, f"a {rod.length_mm:g} mm rod in it is {rod.owner}'s")
+                foreign = rod.owner is not None and rod.owner_id != gauge.item.owner_id
+                if rod.owner and foreign and self.who.id in (rod.owner_id, gauge.item.owner_id):
+                    rods.setdefault(rod.owner, []).append(f"{rod.length_mm:g} mm")
+            if rods:
+                told = (
+                    f"its rod{'s' * (len(sizes) > 1)} of {', '.join(sizes)} "
+                    f"{'are' if len(sizes) > 1 else 'is'} {owner}'s"
+                    for owner, sizes in rods.items()
+                )
+                found[gauge.item.id] = (gauge.item, "; ".join(told))
+        return found
 
     def own_column(self, row: ItemRow) -> tuple[str, str]:
         """Say which column a tool of the leaver's own belongs in, and why."""
@@ -144,7 +162,7 @@ class _Sorter:
             return "unclear", f"the same mark is on {self.alike[row.id]}"
         if not (self.proofs.get(row.id) or row.mark or row.serial):
             return "unclear", "nothing shows whose it is: no mark, number, photo or paper"
-        return "mine", f"at {row.place}"
+        return "mine", ""
 
     def put(self, column: str, row: ItemRow, say: str) -> None:
         self.columns[column].append(

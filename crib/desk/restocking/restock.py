@@ -244,7 +244,7 @@ def _line(
         on_claim=sum(claimed.get(one.id, 0) for one in own),
         want=want,
         buy=_pieces(to_buy, row.counted_in, stock),
-        why=_why(row, have, lent, sent) if short else "",
+        why=_why(row, have, lent, sent, to_buy) if short else "",
         price=_price(reader, row),
         kits=stocking.kits_with(reader, row.norm),
         usage=usage(
@@ -280,8 +280,9 @@ def _pieces(count: int, counted_in: str, stock: Sequence[StockRow]) -> int:
     return ceil(count / (each or 1))
 
 
-def _why(row: MinimumRow, have: int, lent: int, sent: int) -> str:
+def _why(row: MinimumRow, have: int, lent: int, sent: int, to_buy: int) -> str:
     parts = [f"{have} {row.counted_in} here, {row.least} are the least"]
+    parts += [f"buying goes up to {row.up_to or row.least}"] * bool(to_buy)
     parts += [f"{sent} sent out"] * bool(sent) + [f"{lent} lent out"] * bool(lent)
     if row.note:
         parts.append(row.note)

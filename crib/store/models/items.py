@@ -2,7 +2,7 @@
 
 from datetime import date
 
-from sqlalchemy import CheckConstraint, ForeignKey, Index
+from sqlalchemy import CheckConstraint, ForeignKey, Index, text
 from sqlalchemy.orm import Mapped, mapped_column, relationship
 
 from crib.store.models.base import Base, not_negative, one_of
@@ -16,6 +16,7 @@ from crib.store.models.details import (
 )
 from crib.store.words import CONDITIONS, HANDS, ITEM_KINDS
 
+_EMPTIED = text("quantity = 0")
 # what the ledger governs: changed by crib.store.ledger and by nothing else
 GOVERNED = (
     "owner_id",
@@ -46,6 +47,8 @@ class Item(Base):
         Index("ix_item_seat", "sc", "ic_mm", "an_deg", "kind", "hand", "site_id", "held_by_id"),
         Index("ix_item_facets", "kind", "norm", "id", "hand", "condition", "site_id", "held_by_id"),
         Index(None, "norm", "id"),
+        # the few without a piece left, which a search for stock leaves out
+        Index("ix_item_emptied", "id", sqlite_where=_EMPTIED, postgresql_where=_EMPTIED),
     )
 
     id: Mapped[int] = mapped_column(primary_key=True, init=False)

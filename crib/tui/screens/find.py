@@ -87,7 +87,9 @@ class FindScreen(ItemActions):
     def _fill_anew(self, found: "Found") -> None:
         tail: tuple[object, ...] = ()
         if found.elsewhere:
-            tail = (Heading("Elsewhere" if found.items else "None here. Elsewhere:"), *found.elsewhere)
+            here = any(item.on_site for item in found.elsewhere)
+            none = "None as asked. What comes near:" if here else "None here. Elsewhere:"
+            tail = (Heading("Elsewhere" if found.items else none), *found.elsewhere)
         self.rows.show_rows(found.items, found.total, tail)
 
     def _not_found(self, error: CribError) -> None:

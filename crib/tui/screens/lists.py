@@ -110,11 +110,14 @@ class LeavingScreen(ListedScreen):
     def cells(self, row: Any) -> Sequence[object]:
         """Give the cells of a tool."""
         what = row.what if row.count == 1 else f"{row.count} x {row.what}"
-        return (row.tag, what, row.say, row.proof)
+        return (row.tag, what, row.say or row.where, row.proof)
 
     def words(self, row: Any) -> Sequence[str]:
         """Say a tool in words."""
-        return [f"{row.tag} {row.what}: {row.say}.", f"{row.owner}'s; {row.where}; proof held: {row.proof}."]
+        return [
+            f"{row.tag} {row.what}" + (f": {row.say}." if row.say else "."),
+            f"{row.owner}'s; {row.where}; proof held: {row.proof}.",
+        ]
 
     def listing(self) -> "Listing":
         """Give the settlement for paper."""

@@ -14,7 +14,9 @@ from crib.desk.doings.moving import move
 from crib.desk.doings.out import out, who_has
 from crib.desk.doings.recent import recent
 from crib.desk.doings.undo import undo
+from crib.desk.doings.wear import count
 from crib.desk.keeping.audit import audit
+from crib.desk.owed.claim_doing import LineRequest, new, withdraw
 from crib.errors import BadDate, CribError, InputError, NothingFound, NotPossible, UnknownName
 
 BARS = """tag,kind,code,label,owner,place,condition,quantity,mark
@@ -65,6 +67,40 @@ def test_part_of_a_batch_goes_and_comes_back_to_it(shop: str) -> None:
     lend(shop, ["I1"], "Bert Stone", pieces=2)
     assert state(shop, "I1b")[:3] == (2, 8, "Bert Stone"), "an empty part's tag serves again"
     assert audit(shop).differences == ()
+
+
+def test_what_has_no_piece_left_is_no_stock_but_tells_its_story(shop: str) -> None:
+    lend(shop, ["I1"], "Bert Stone", pieces=3)
+    give_back(shop, ["I1b"])
+    for question, tags in (
+        ("CNMG120408", ["I1"]),
+        ("inserts", ["I2", "I1"]),
+        ("inserts here", ["I2", "I1"]),
+        ("80 degree", ["I1"]),
+        ("", ["I2", "I1", "B1", "B2"]),
+    ):
+        found = find(shop, question)
+        assert ([item.tag for item in found.items], found.total) == (tags, len(tags)), question
+    first, last = (find(shop, "", limit=1, offset=at) for at in (0, 3))
+    assert (first.total, [item.tag for item in last.items]) == (4, ["B2"])
+    assert state(shop, "I1b")[0] == 0, "by its tag"
+    assert [line.what for line in story(shop, "I1b").ledger][-1] == "merged"
+    count(shop, "I2", 0)
+    gone = find(shop, "CCMT09T304")
+    assert gone.verdict == "None left: 1 tool on record, without a piece."
+    assert ([item.tag for item in gone.elsewhere], gone.total) == (["I2"], 0)
+
+
+def test_sending_out_what_is_on_a_claim_is_warned_of(shop: str) -> None:
+    line = LineRequest(event="worn out", basis="agreed", amount="48 EUR")
+    number = new(shop, ["B1"], line, currency="EUR").number
+    assert "claim" not in lend(shop, ["B1"], "bert").detail
+    give_back(shop, ["B1"])
+    sent = lend(shop, ["B1"], "bert", what="sent out", back="in 2 weeks")
+    assert sent.detail.startswith(f"MIND: B1 is on claim {number}, line 1 (draft): whoever pays")
+    give_back(shop, ["B1"])
+    withdraw(shop, number, [], why="mine to mend")
+    assert "claim" not in lend(shop, ["B1"], "bert", what="sent out").detail
 
 
 def test_pieces_that_are_not_alike_are_asked_for(shop: str) -> None:

@@ -10,6 +10,7 @@ from openpyxl import load_workbook
 from pypdf import PdfReader
 from small_shop import open_shop
 
+from crib.cli.list_ import leaving_lines
 from crib.desk.owed.insurance import insurance
 from crib.desk.owed.leaving import leaving
 from crib.desk.owed.worth import WorthRequest, record
@@ -73,6 +74,15 @@ def test_each_thing_stands_in_one_column_with_its_reason(shop: str) -> None:
     assert "lent to Bert Stone" in told["A4"]
     assert found.sign == ("Ada Quill", "Moor End Works", "witness")
     assert "entitled" not in str(found).lower()
+
+
+def test_a_set_with_two_foreign_rods_stands_once_and_no_place_twice(demo_address: str) -> None:
+    found = leaving(demo_address, "Tobin", on=TODAY)
+    (rods,) = (one for one in found.unclear if one.tag == "M08")
+    assert rods.say == "its rods of 100 mm, 100 mm are Tobin Ashgrove's"
+    lines = list(leaving_lines(found))
+    assert not [line for line in lines if line.count("Tobin's chest") > 1]
+    assert "B10    E12Q-SCLCR06" in lines
 
 
 def test_both_lists_are_written_in_each_form(shop: str) -> None:

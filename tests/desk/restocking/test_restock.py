@@ -12,6 +12,7 @@ from sqlalchemy import select
 from crib.desk.restocking.minimums import drop_minimum, minimums, set_minimum
 from crib.desk.restocking.restock import left_of, restock
 from crib.errors import BadQuantity, InputError, NothingFound, UnknownName
+from crib.report.restock import buy_list
 from crib.store import ledger
 from crib.store.models import Item, Party
 from crib.store.writing import writing
@@ -77,6 +78,9 @@ def test_what_comes_back_is_not_bought(shop: str) -> None:
     set_minimum(shop, "D1", least=6)
     (line,) = restock(shop).buy
     assert line.buy == 3  # eight wanted, five of them come back
+    assert "are the least; buying goes up to 8; 2 sent out" in line.why
+    sheet = buy_list(restock(shop))
+    assert dict(zip((one.name for one in sheet.columns), sheet.rows[0], strict=True))["up to"] == 8
 
 
 def test_too_short_a_history_is_said_and_gives_no_figures(shop: str) -> None:

@@ -1,6 +1,6 @@
 """Forces against published figures; the source stands beside each."""
 
-from math import radians, sin
+from math import radians, sin, sqrt
 
 import pytest
 from mechanics import MODEL, STEEL, tool
@@ -69,8 +69,9 @@ def test_measured_ratios_lie_inside_the_range_that_the_model_states(
 ) -> None:
     """The same cuts: passive over cutting force, between the two theories and the assumed rake and hone.
 
-    The lightest, a quarter of a millimetre deep, lies 5 % above the range: there the edge rubs as much as it
-    cuts, and the model says not to trust it.
+    Those alone are what is assumed of the tool; the forces of like cuts scatter besides, by 20 % each at 95 %
+    confidence (ASME MSEC 2009, p. 137), so their ratio by that in quadrature. Without it the lightest cut, a
+    quarter of a millimetre deep, would lie 5 % above the range, and the other four inside.
     """
     work = Work(kc11_N_mm2=1490.0, mc=0.151, iso513="P")
     ends = []
@@ -78,7 +79,10 @@ def test_measured_ratios_lie_inside_the_range_that_the_model_states(
         assumed = tool(KAPR_deg=93.0, rake_deg=4.0 + side * MODEL.band_rake_deg, hone_um=35.0 * part)
         forces = cutting_forces(ap, f, assumed, work, MODEL)
         ends += [forces.Fp_local_N / forces.Fc_N, forces.Fp_chord_N / forces.Fc_N]
-    assert min(ends) <= Fp / Fc <= max(ends) * (1.06 if ap == 0.25 else 1.0)
+    inside = min(ends) <= Fp / Fc <= max(ends)
+    assert inside is (ap > 0.25)  # what scatter is needed for, and what not
+    of_ratio = sqrt(2.0) * MODEL.scatter
+    assert min(ends) / (1.0 + of_ratio) <= Fp / Fc <= max(ends) * (1.0 + of_ratio)
 
 
 def test_measured_passive_force_fades_against_feed_force_as_the_depth_passes_the_nose() -> None:

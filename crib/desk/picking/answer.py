@@ -39,7 +39,7 @@ from crib.trade.rigidity.pressure import Pressure, tied
 from crib.units import Kind, show
 
 # behind every force and margin, whatever the material (keys of sources.toml)
-MODEL_SOURCES = ("rig_kienzle_rake", "rig_friction", "rig_edge_force", "rig_chatter")
+MODEL_SOURCES = ("rig_kienzle_rake", "rig_friction", "rig_edge_force", "rig_scatter", "rig_chatter")
 
 _WELDED = re.compile(r"\b(tack(s|ed|ing)?|weld\w*)\b", re.IGNORECASE)
 COMPARED = 20  # ties are told among the first so many, however many are asked for

@@ -5,6 +5,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from difflib import get_close_matches
 
+from crib.desk import tables
 from crib.desk.hands import hand_of
 from crib.desk.picking.pass_depth import read_pass
 from crib.desk.ringing.holding import Held, setup_for
@@ -411,12 +412,13 @@ def _hand(text: str, machine: MachineRow | None, operation: str) -> tuple[str | 
 
 
 def _force_said(material: Material) -> tuple[str, ...]:
-    """Say how far the sources of the cutting force lie apart."""
+    """Say how far the sources of the cutting force lie apart, and like cuts."""
     kc11, low, high = material.kc11_N_mm2, material.kc_low_N_mm2, material.kc_high_N_mm2
+    scatter = f"forces of like cuts scatter by {tables.force_model().scatter:.0%} either way on top"
     if kc11 is None or low is None or high is None or low == high:
-        return material.assumed
+        return (*material.assumed, scatter)
     band = f"specific force kc1.1 {kc11:.0f} N/mm²; sources run from {low:.0f} to {high:.0f}"
-    return (*material.assumed, band)
+    return (*material.assumed, band, scatter)
 
 
 def _machine_said(machine: MachineRow | None) -> tuple[str, ...]:

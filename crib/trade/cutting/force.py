@@ -58,6 +58,7 @@ class ForceModel:
     band_hone_low: float
     band_hone_high: float
     band_rake_deg: float
+    scatter: float
 
     @classmethod
     def load(cls, rows: Iterable[Mapping[str, str]]) -> "ForceModel":

@@ -98,7 +98,8 @@ def _row(number: int, tool: SignedTool) -> Sequence[str]:
         said = (tool.value.basis, str(tool.value.on or ""), tool.value.source)
         basis = ", ".join(part for part in said if part)
     marks = ", ".join(part for part in (item.mark, item.serial) if part)
-    where = f"{tool.on}, {tool.place}" + (f"; {tool.why}" if tool.why else "")
+    came = tool.on or "NO BRING-IN ON RECORD"
+    where = f"{came}, {tool.place}" + (f"; {tool.why}" if tool.why else "")
     return (
         str(number), item.tag, many + names, marks or "NONE", item.condition, value, basis, where,
         tool.told or "NOBODY ON RECORD",

@@ -6,6 +6,7 @@ books: one 'counted' line for each item counted. What was not counted is told, a
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from datetime import datetime
 
 from sqlalchemy import select
 
@@ -194,6 +195,49 @@ def drop(address: str, place: str = "") -> str:
     with writing(address) as session:
         session.get_one(Stocktake, under_way.id).closed_at = dates.now()
     return under_way.place
+
+
+def reopen(do: Doing, at: datetime) -> str:
+    """Open a stocktake again whose closing is being taken back; give its place, or nothing where none was.
+
+    Args:
+        do: the doing that takes it back.
+        at: when the lines that are taken back were written: a stocktake is closed with its lines.
+
+    Raises:
+        NotPossible: its place is being counted anew.
+    """
+    closed = select(Stocktake).where(Stocktake.closed_at == at).with_for_update()
+    if (taken := do.session.scalars(closed).first()) is None:
+        return ""
+    path = do.session.get_one(Place, taken.place_id).path
+    under_way = select(Place.path).join(Stocktake).where(Stocktake.closed_at.is_(None))
+    for other in do.session.scalars(under_way):
+        if _is_in(other, path) or _is_in(path, other):
+            raise NotPossible(
+                f"it closed the count of {path}, and {other} is being counted anew",
+                f'close or drop that one first: crib stocktake drop "{other}"',
+            )
+    taken.closed_at = None
+    return path
+
+
+def refuse_counted_twice(do: Doing, item_id: int, at: datetime) -> None:
+    """Refuse to bring a count back into the books that an open stocktake will write when it is closed.
+
+    Raises:
+        NotPossible: one holds a count of the item from before that moment.
+    """
+    waiting = (
+        select(Place.path)
+        .join(Stocktake)
+        .join(StocktakeCount)
+        .where(Stocktake.closed_at.is_(None), StocktakeCount.item_id == item_id, StocktakeCount.at <= at)
+    )
+    if path := do.session.scalars(waiting).first():
+        raise NotPossible(
+            f"the count of {path} is open and holds that", f'close it instead: crib stocktake close "{path}"'
+        )
 
 
 def _told(count: Count, missing: Sequence[CountLine], rest_is_missing: bool) -> tuple[str, str]:

@@ -3,6 +3,7 @@
 from collections.abc import Sequence
 
 from crib.desk.doings.doing import Doing, Done, doing, done
+from crib.desk.doings.stocktake import refuse_counted_twice, reopen
 from crib.errors import InputError, NotPossible
 from crib.store import ledger
 from crib.store.ledger import State, Told
@@ -37,14 +38,21 @@ def undo(address: str, act: str = "") -> Done:
         for item_id, story in stories:
             _refuse(do, item_id, story, act)
         for item_id, story in stories:
-            for line in reversed([line for line in story if line.act == act]):
+            own = [line for line in story if line.act == act]
+            known = {line.id: line for line in story}
+            for line in own:
+                if line.corrects_id is not None:
+                    refuse_counted_twice(do, item_id, known[line.corrects_id].at)
+            for line in reversed(own):
                 _put_back(do, item_id, line)
+        again = reopen(do, next(line.at for line in stories[0][1] if line.act == act))
     many = f" and {len(told) - 3} more" if len(told) > 3 else ""
     return done(
         address,
         do,
         f"Taken back: {'; '.join(told[:3])}{many}.",
-        f"Everything is as before; {act} stays in the ledger.",
+        f"Everything is as before; {act} stays in the ledger."
+        + (f" The count of {again} is open again." if again else ""),
     )
 
 

@@ -12,10 +12,13 @@ from crib.desk.owed.evidence import Proof
 from crib.desk.owed.worth import Value, values
 from crib.errors import NothingFound
 from crib.store import papers
+from crib.store.filters import Filters
 from crib.store.papers import SignedRow
 from crib.store.read import Reader, reading
+from crib.store.rows import ItemRow
 from crib.units.money import total
 
+MOST = 100_000
 WORDS = {"bring-in": "brought in", "take-home": "taken home"}  # sheet -> what the ledger calls it
 # what a value on the sheet is taken from, the first that is on record; the sheet says which
 _SHEET_VALUES = ("agreed", "replacement", "by age", "paid")
@@ -27,8 +30,8 @@ class SignedTool:
 
     Attributes:
         item: the tool.
-        on: the day it came or went.
-        place: where to.
+        on: the day it came or went; null for one that is here, and nobody recorded how it came.
+        place: where to; where it lies, for such a one.
         told: who was told of it.
         why: what for.
         value: of one piece, the first on record of agreed, replacement, by age, paid; null if none is.
@@ -36,7 +39,7 @@ class SignedTool:
     """
 
     item: FoundItem
-    on: date
+    on: date | None
     place: str
     told: str | None
     why: str | None
@@ -57,6 +60,7 @@ class SignSheet:
         tools: in the order in which they came.
         sums: of the values, one a currency; quantities reckoned in.
         not_valued: tags of tools without a value.
+        not_recorded: tags of tools that are here without a bring-in on record.
     """
 
     sheet: str
@@ -67,6 +71,7 @@ class SignSheet:
     tools: tuple[SignedTool, ...]
     sums: tuple[str, ...]
     not_valued: tuple[str, ...]
+    not_recorded: tuple[str, ...]
 
 
 def sign_sheet(address: str, sheet: str, *, act: str = "", since: str = "", owner: str = "") -> SignSheet:
@@ -92,29 +97,41 @@ def sign_sheet(address: str, sheet: str, *, act: str = "", since: str = "", owne
         day = read_day(since, on=today(), ahead=False) if since else None
         # of a tool that came several times, the last time counts
         lines = {line.item_id: line for line in papers.signed(reader, WORDS[sheet])}
-        wanted = [line for line in lines.values() if _is_wanted(line, act, day)]
-        wanted.sort(key=lambda line: line.id)
-        tools = tuple(
-            _tools(reader, asker, wanted, whose.id, None if act or day or sheet != "bring-in" else here)
-        )
+        wanted: list[tuple[ItemRow, SignedRow | None]] = []
+        if whole := sheet == "bring-in" and not act and day is None:
+            asked = Filters(owner_ids=(whose.id,), site_id=here, emptied=False, limit=MOST)
+            rows = [row for row in reader.find_items(asked).rows if row.condition != "scrap"]
+            wanted = [(row, lines.get(row.id)) for row in rows]
+            wanted.sort(key=lambda pair: (pair[1] is None, pair[1].id if pair[1] else 0, pair[0].place))
+        else:
+            for one in sorted(lines.values(), key=lambda one: one.id):
+                if _is_wanted(one, act, day) and (row := reader.item(one.item_id)) is not None:
+                    wanted.append((row, one))
+        tools = tuple(_tools(reader, asker, ((row, one) for row, one in wanted if row.owner_id == whose.id)))
         if not tools:
-            raise NothingFound(
-                f"no tool of {whose.name}'s was {WORDS[sheet]}" + (f" since {day}" if day else ""),
-                "crib bring records tools as brought in",
-            )
+            since_then = f" since {day}" if day else ""
+            what = "is here" if whole else f"was {WORDS[sheet]}{since_then}"
+            raise NothingFound(f"no tool of {whose.name}'s {what}", "crib bring records tools as brought in")
         return SignSheet(
             sheet=sheet,
             owner=whose.name,
             site=next(place.path for place in reader.places() if place.id == here),
             on=today(),
-            chosen=f"of one doing, {act}" if act else f"since {day}" if day else _CHOSEN[sheet],
+            chosen=_chosen(sheet, act, day),
             tools=tools,
             sums=tuple(_sums(tools)),
             not_valued=tuple(tool.item.tag for tool in tools if tool.value is None),
+            not_recorded=tuple(tool.item.tag for tool in tools if tool.on is None),
         )
 
 
-_CHOSEN = {"bring-in": "all that were brought in and are here now", "take-home": "all that were taken home"}
+def _chosen(sheet: str, act: str, since: date | None) -> str:
+    """Say which tools are on a sheet."""
+    if act:
+        return f"{WORDS[sheet]} by one doing, {act}"
+    if since:
+        return f"{WORDS[sheet]} since {since}"
+    return "all that are here now" if sheet == "bring-in" else "all that were taken home"
 
 
 def _is_wanted(line: SignedRow, act: str, since: date | None) -> bool:
@@ -124,20 +141,17 @@ def _is_wanted(line: SignedRow, act: str, since: date | None) -> bool:
 
 
 def _tools(
-    reader: Reader, asker: Asker, lines: Iterable[SignedRow], owner_id: int, site_id: int | None
+    reader: Reader, asker: Asker, wanted: Iterable[tuple[ItemRow, SignedRow | None]]
 ) -> Iterable[SignedTool]:
-    for line in lines:
-        row = reader.item(line.item_id)
-        if row is None or row.owner_id != owner_id or (site_id is not None and row.site_id != site_id):
-            continue
+    for row, line in wanted:
         worth = {value.basis: value for value in values(reader, [row.id], on=today())[row.id]}
         known = [worth[basis] for basis in _SHEET_VALUES if worth[basis].money is not None]
         yield SignedTool(
             item=asker.shown(row),
-            on=line.at.astimezone().date(),
-            place=line.place,
-            told=line.told,
-            why=line.why,
+            on=line.at.astimezone().date() if line else None,
+            place=line.place if line else row.place,
+            told=line.told if line else None,
+            why=line.why if line else None,
             value=known[0] if known else None,
             photos=tuple(
                 evidence.shown(one, row.tag)

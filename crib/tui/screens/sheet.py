@@ -41,6 +41,7 @@ class SheetScreen(DoingScreen):
         address = self.crib.address
         found = sign_sheet(address, values["sheet"], since=values["since"], owner=values["owner"])
         path = save_sheet(address, found, path_of(values["file"]), size=values["paper"])
-        lacks = f"No value on record: {', '.join(found.not_valued)}." if found.not_valued else ""
+        told = (("No value", found.not_valued), ("No bring-in", found.not_recorded))
+        lacks = " ".join(f"{what} on record: {', '.join(tags)}." for what, tags in told if tags)
         verdict = f"{found.owner}: {len(found.tools)} own tools, saved as {path}."
         return Done(act="", verdict=verdict, detail=lacks, undo="", items=())

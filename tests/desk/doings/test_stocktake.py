@@ -52,10 +52,31 @@ def test_a_place_is_counted_and_closed(shop: str) -> None:
     assert state(shop, "B3")[3] is None, "it is not out after all"
     with pytest.raises(NotPossible, match="nothing is being counted"):
         stocktake.show(shop)
-    undo(shop)
+    taken_back = undo(shop)
+    assert "The count of shop / bay is open again." in taken_back.detail
     assert state(shop, "I1")[:2] == (10, 36)
     assert (state(shop, "B2")[2], state(shop, "B3")[3]) == ("shop", "Bert Stone")
     assert audit(shop).differences == ()
+    again = stocktake.show(shop)
+    assert (again.id, again.counted) == (begun.id, 3)
+    with pytest.raises(NotPossible, match="the count of shop / bay is open and holds that") as raised:
+        undo(shop, taken_back.act)
+    assert raised.value.hint == 'close it instead: crib stocktake close "shop / bay"'
+    stocktake.enter(shop, "I1", 7, edges=28)
+    stocktake.close(shop)
+    assert state(shop, "I1")[:2] == (7, 28), "counted anew after the two were used"
+    assert audit(shop).differences == ()
+
+
+def test_a_closed_count_is_not_opened_again_below_one_under_way(shop: str) -> None:
+    stocktake.begin(shop, "bay")
+    stocktake.enter(shop, "I1", 8, edges=30)
+    act = stocktake.close(shop).act
+    stocktake.begin(shop, "bay")
+    with pytest.raises(NotPossible, match="shop / bay is being counted anew") as raised:
+        undo(shop, act)
+    assert "crib stocktake drop" in raised.value.hint
+    assert state(shop, "I1")[:2] == (8, 30)
 
 
 def test_what_is_not_found_is_counted_as_none_only_when_it_is_said(shop: str) -> None:

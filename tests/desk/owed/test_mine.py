@@ -51,6 +51,10 @@ def test_sheets_by_doing_by_day_and_of_all_that_are_here(demo_address: str) -> N
     assert [tool.item.tag for tool in by_act.tools] == [tool.item.tag for tool in by_day.tools]
     everything = sign_sheet(demo_address, "bring-in", owner="Tobin")
     assert {tool.item.tag for tool in everything.tools} > {tool.item.tag for tool in by_day.tools}
+    entered = {tool.item.tag: (tool.on, tool.place) for tool in everything.tools}
+    assert entered["H24"] == (None, "works / machine shop / Tobin's chest"), "entered here, and never brought"
+    assert "H24" in everything.not_recorded
+    assert not {"H03", "H11"} & set(everything.not_recorded)
     assert by_act.not_valued == tuple(tool.item.tag for tool in by_act.tools)
     take_home(demo_address, ["H03"])
     assert "H03" not in {tool.item.tag for tool in sign_sheet(demo_address, "bring-in", owner="Tobin").tools}

@@ -7,6 +7,8 @@ CUT = ("--material", "4140", "--tool", "coated carbide")
 
 
 def test_a_speed_proved_listed_withdrawn(crib_writing: Crib) -> None:
+    [valve] = crib_writing.json("proven")["proven"]  # the workshop's own, of the slide valve
+    crib_writing("proven", "forget", str(valve["id"]))
     assert crib_writing.error("proven", status=1)["code"] == "nothing_found"
     ran = crib_writing("proven", "add", *CUT, "--vc", "360 ft/min", "--feed", "0.21", "--note", "dry")
     assert ran.status == 0
@@ -18,9 +20,9 @@ def test_a_speed_proved_listed_withdrawn(crib_writing: Crib) -> None:
     assert one["vc_m_min"] == pytest.approx(109.728)
     assert (one["f_mm"], one["ap_mm"], one["note"], one["withdrawn_at"]) == (0.21, None, "dry", None)
     assert crib_writing("proven").out == crib_writing("proven", "list").out
-    gone = crib_writing("proven", "forget", "1", "--why", "wrong grade")
+    gone = crib_writing("proven", "forget", str(one["id"]), "--why", "wrong grade")
     assert gone.lines[0].startswith("Withdrawn: the shop's own: 109.7 m/min")
-    assert crib_writing.error("proven", "forget", "1", status=1)["code"] == "not_possible"
+    assert crib_writing.error("proven", "forget", str(one["id"]), status=1)["code"] == "not_possible"
     assert crib_writing("proven").status == 1
     listed = crib_writing("proven", "--all")
     assert "by Tamsin Arkwell: wrong grade" in listed.out

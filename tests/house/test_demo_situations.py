@@ -26,6 +26,9 @@ from house.demo_lists import (
     usable_here,
 )
 
+from crib.desk.keeping.demo import PROVEN, PROVEN_AT
+from crib.desk.starting.start import start
+
 
 def test_gauge_ranges_are_sane() -> None:
     for row in rows("gauges"):
@@ -274,3 +277,17 @@ def test_parts_minimums_and_kits_name_what_is_on_record() -> None:
     assert {row["item"] for row in rows("kits") if row["item"]} <= tags
     assert "no" in {row["present"] for row in rows("parts")}
     assert all(int(row["least"]) <= int(row["up_to"]) for row in rows("minimums"))
+
+
+def test_a_proven_speed_is_of_a_job_and_machine_of_the_workshop_and_inside_the_book() -> None:
+    """Entered, not taken in from a list: its machine, day and size must fit the lists all the same."""
+    machine = next(row for row in rows("machines") if row["place"].endswith(PROVEN["machine"]))
+    assert str(float(PROVEN["feed"].split()[0])) in machine["feeds_mm_rev"].split()
+    assert "slide valve" in PROVEN["note"]
+    began, ended = (
+        next(row["when"] for row in rows("history") if row["why"] == why)
+        for why in ("facing a slide valve", "slide valve finished")
+    )
+    assert began < PROVEN_AT.isoformat() < ended
+    book = start("", material=PROVEN["material"], tool=PROVEN["tool"], op=PROVEN["op"]).vc_m_min
+    assert book.low <= float(PROVEN["vc"].split()[0]) <= book.high

@@ -7,6 +7,7 @@ import tempfile
 from collections.abc import Iterator
 from contextlib import contextmanager
 from datetime import UTC, datetime
+from typing import Any
 
 import crib
 from crib import __version__
@@ -21,6 +22,18 @@ SETTINGS = {
     "currency": "EUR",
     "rules": "house: hand in: 30 days from event; answer: 30 days from sent",
 }
+PROVEN: dict[str, Any] = {
+    "material": "SAE 660",
+    "tool": "carbide",
+    "op": "face",
+    "vc": "140 m/min",
+    "feed": "0.15 mm/rev",
+    "depth": "0.5 mm",
+    "machine": "old lathe",
+    "result": "clean",
+    "note": "slide valve, dry: no burr at the ports",
+}
+PROVEN_AT = datetime(2026, 5, 29, 14, 40, tzinfo=UTC)
 STARTED = datetime(
     2025, 1, 4, 8, 0, tzinfo=UTC
 )  # the workshop's lists were taken in before their history begins
@@ -63,12 +76,14 @@ def make_demo(path: str) -> None:
         intake,  # writing needs SQLAlchemy: a store that is there needs neither
     )
     from crib.desk.keeping.settings import put
+    from crib.desk.starting.proven import ProvenRequest, add_proven
 
     folder = lists_folder()
     lists = sorted(os.path.join(folder, name) for name in os.listdir(folder) if name.endswith(".csv"))
     intake(path, lists, at=STARTED)
     for key, value in SETTINGS.items():
         put(path, key, value)
+    add_proven(path, ProvenRequest(**PROVEN), at=PROVEN_AT)  # proven speeds are entered, not taken in
 
 
 @contextmanager
@@ -88,8 +103,8 @@ def _make(folder: str, path: str) -> None:
 
 
 def _stamp() -> str:
-    """Give a short word that changes with the lists, the store's migrations and crib itself."""
-    digest = hashlib.sha256(__version__.encode())
+    """Give a short word that changes with what the workshop holds, the store's migrations and crib itself."""
+    digest = hashlib.sha256(repr((__version__, SETTINGS, PROVEN, PROVEN_AT)).encode())
     for folder in (lists_folder(), os.path.join(scripts_folder(), "versions")):
         for entry in sorted(os.scandir(folder), key=lambda entry: entry.name):
             if entry.is_file():

@@ -96,13 +96,16 @@ def proven(address: str, *, material: str = "", withdrawn: bool = False) -> Prov
     return ProvenList(proven=tuple(shown(row, system) for row in rows), speeds=settings.get("speeds", "book"))
 
 
-def add_proven(address: str, request: ProvenRequest, *, system: str = "") -> Added:
+def add_proven(
+    address: str, request: ProvenRequest, *, system: str = "", at: datetime | None = None
+) -> Added:
     """Enter a speed that proved itself.
 
     Args:
         address: the store.
         request: as typed.
         system: "metric" or "inch": what bare numbers mean; the setting, if not told.
+        at: when it proved itself; now, if not told.
 
     Raises:
         InputError: something typed that can't be read or can't be.
@@ -119,7 +122,7 @@ def add_proven(address: str, request: ProvenRequest, *, system: str = "") -> Add
         machine = machine_of(request.machine, reader.machines())
         by_id = my_id(reader)
     entry = models.Proven(
-        at=datetime.now(UTC), by_id=by_id, machine_id=machine.place_id if machine else None, **values
+        at=at or datetime.now(UTC), by_id=by_id, machine_id=machine.place_id if machine else None, **values
     )
     with writing(address) as session:
         session.add(entry)

@@ -67,12 +67,12 @@ def test_what_was_told_is_kept_with_who_and_when(demo_address: str) -> None:
     assert (one.by, one.note, one.result, one.conditions) == ("Tamsin Arkwell", "dry", "clean", ("scale",))
     assert "4140" in one.material
     assert added.book_vc_m_min == start("", **CUT, cut="rough", scale=True).vc_m_min
-    assert proven(demo_address).proven == (one,)
+    assert proven(demo_address, material="4140").proven == (one,)
 
 
 def test_a_speed_told_as_rev_min_and_diameter(demo_address: str) -> None:
     prove(demo_address, vc="", n="335", diameter="3 in")
-    [one] = proven(demo_address).proven
+    [one] = proven(demo_address, material="4140").proven
     assert one.vc_m_min == pytest.approx(pi * 76.2 * 335 / 1000)
 
 
@@ -85,8 +85,8 @@ def test_a_withdrawn_speed_counts_no_more_and_stays_on_record(
     gone = forget(store, second, why="typed in feet")
     assert gone.withdrawn_at
     assert gone.withdrawn_why == "typed in feet"
-    assert [one.id for one in proven(store).proven] == [first]
-    assert [one.id for one in proven(store, withdrawn=True).proven] == [first, second]
+    assert [one.id for one in proven(store, material="4140").proven] == [first]
+    assert [one.id for one in proven(store, material="4140", withdrawn=True).proven] == [first, second]
     assert look_for(store) == (first, {})
     with pytest.raises(NotPossible, match="withdrawn already"):
         forget(store, second)
@@ -129,7 +129,7 @@ def test_what_can_t_be_is_refused_and_nothing_is_written(
     with pytest.raises(error):
         prove(demo_address, **changes)
     with pytest.raises(NothingFound):
-        proven(demo_address)
+        proven(demo_address, material="4140")
 
 
 # -- which one counts -------------------------------------------------------------------------------------

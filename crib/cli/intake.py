@@ -64,8 +64,7 @@ def command(
 
 def lines(taken: Taken) -> Iterable[str]:
     """Put what was taken into lines."""
-    counted = ", ".join(f"{count} {name}" for name, count in taken.counts.items())
-    yield f"{'Would take' if taken.dry_run else 'Taken'}: {counted or 'nothing: the lists are empty'}."
+    yield f"{'Would take' if taken.dry_run else 'Taken'}: {taken.told}."
     for one in taken.mapped:
         yield f"  heading {one.heading!r} is {one.column or 'left out'} ({one.how})"
     for row in taken.rows:

@@ -88,10 +88,10 @@ async def test_a_kept_mapping_and_updating_what_is_on_record(demo_address, until
         await until(pilot, lambda: said(pilot).startswith("! 1 row can't be taken"))
         assert "is on record already" in pilot.app.screen.marked["why"]
         await pilot.press("escape", "down", "right", "f5")
-        await until(pilot, lambda: area(pilot) == "preview" and said(pilot) == "Would take: 1 items.")
+        await until(pilot, lambda: area(pilot) == "preview" and said(pilot) == "Would take: 1 item.")
         assert pilot.app.screen.marked.how == "changed"
         await pilot.press("t", "y")
-        await until(pilot, lambda: said(pilot) == "Taken: 1 items.")
+        await until(pilot, lambda: said(pilot) == "Taken: 1 item.")
     assert find(demo_address, "tag=H01").items[0].condition == "worn"
 
 
@@ -108,7 +108,7 @@ async def test_what_can_t_be_taken_is_told_by_row_and_tried_again_once_mended(
         await looks_like(pilot, "preview_refused_80x24")
         list_.write_text("code,owner,place\nCNMG 120408,Tamsin Arkwell,works\n")
         await pilot.press("f5")
-        await until(pilot, lambda: said(pilot) == "Would take: 1 items.")
+        await until(pilot, lambda: said(pilot) == "Would take: 1 item.")
 
 
 async def test_a_file_that_is_not_there_leaves_the_form_as_typed(demo_address, until):

@@ -69,6 +69,15 @@ class Taken:
     rows: tuple[TakenRow, ...]
     mapped: tuple[Mapped, ...] = ()
 
+    @property
+    def told(self) -> str:
+        """Say how many of what: "1 person, 12 items"."""
+        said = (
+            f"{count} {name if count != 1 else 'person' if name == 'people' else name.removesuffix('s')}"
+            for name, count in self.counts.items()
+        )
+        return ", ".join(said) or "nothing: the lists are empty"
+
 
 def intake(
     address: str,

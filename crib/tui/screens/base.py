@@ -142,7 +142,8 @@ class DeskScreen(Screen[None]):
     def on_screen_resume(self) -> None:
         """Close if that was put off; show the question last asked, wherever it was asked."""
         if self._leaving is not None:
-            self.leave(self._leaving)
+            then, self._leaving = self._leaving, None
+            self.leave(then)
             return
         for line in self.query("#ask").results(TextLine):
             if not line.has_focus:

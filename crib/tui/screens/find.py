@@ -81,7 +81,8 @@ class FindScreen(ItemActions):
             self.rows.focus()
 
     def _say_found(self, found: "Found") -> None:
-        self.say(found.verdict, read_as(found) + found.detail, next_step(found))
+        bare = not (self.question or found.total or found.elsewhere)
+        self.say(found.verdict, read_as(found) + found.detail, BEGUN if bare else next_step(found))
         self._said = self.query_one("#verdict", AnswerLine).said
 
     def _fill_anew(self, found: "Found") -> None:
@@ -108,6 +109,7 @@ class FindScreen(ItemActions):
 
     def _begun(self, done: "Done") -> None:
         self._told = done
+        self.crib.written = False  # the list is read now
         self.take("")
 
     def can(self, name: str) -> bool:

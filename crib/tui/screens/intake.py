@@ -243,10 +243,9 @@ class PreviewScreen(ListedScreen):
                 "Mend them in the list, or say by m what its headings mean.",
                 "F5 tries again; m shows the headings; Esc goes back.",
             )
-        counts = ", ".join(f"{count} {name}" for name, count in found.counts.items())
         told = [f"{one.heading} is {one.column or 'left out'}" for one in found.mapped]
         return (
-            f"Would take: {counts or 'nothing: the lists are empty'}.",
+            f"Would take: {found.told}.",
             f"Headings: {'; '.join(told)}." if told else "Nothing is written yet.",
             "t takes them in, all or nothing; m shows the headings; Esc goes back.",
         )
@@ -276,8 +275,7 @@ class PreviewScreen(ListedScreen):
 
         def write() -> "Done":
             taken = asked.take(dry_run=False)
-            counts = ", ".join(f"{count} {name}" for name, count in taken.counts.items())
-            return said(f"Taken: {counts}.", f"The store is {taken.store}")
+            return said(f"Taken: {taken.told}.", f"The store is {taken.store}")
 
         self.ask_first(
             f"Take in {many} row{'s' * (many != 1)}?",

@@ -93,6 +93,11 @@ class MachinesScreen(ViewsScreen):
         self.focus_body()
         self.call("machines", self.crib.desk.machines, self._first)
 
+    def on_screen_resume(self) -> None:
+        """Fetch the machines again where there was no store yet."""
+        if self.is_mounted and self.is_settled and self._machines is None:
+            self.call("machines", self.crib.desk.machines, self._first)
+
     def _first(self, found: "Machines") -> None:
         self._show(found)
         if kept := self.draft.load():

@@ -74,10 +74,13 @@ class PickScreen(ViewsScreen):
                 yield TextPanel(id="why-not")
 
     def on_mount(self) -> None:
-        """Fetch the names a cut may use, and what was typed before a crash."""
+        """Show what was typed before a crash."""
         self.form.type_over(self.crib.draft.load())
         self._say_form()
         self.form.focus_first_empty()
+
+    def on_screen_resume(self) -> None:
+        """Fetch the names a cut may use, and the units: other screens may have changed them."""
         self.call("choices", self.crib.desk.choices, self._know, lambda _error: None)
 
     def _know(self, choices: "Choices") -> None:

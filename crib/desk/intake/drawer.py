@@ -1,13 +1,15 @@
 """A drawer of tools taken in line by line: each kept at once, what can't be read said and asked again."""
 
+import re
 from dataclasses import dataclass
 
 from crib.desk.doings.doing import Done
 from crib.desk.doings.undo import undo
 from crib.desk.intake.scanned import scanned
 from crib.desk.intake.take_in import Added, Understood, keep, read_line, understand, whose_and_where
-from crib.errors import NotPossible
+from crib.errors import NotPossible, UnknownName
 
+_ALONE = re.compile(r"(owner|at|place)=([^=\"]* [^=\"]*)$", re.IGNORECASE)  # a name with blanks, unquoted
 LASTING = ("owner", "place")  # said alone on a line, they hold for the lines that follow
 AGAIN = ("again", "+")
 TAKE_BACK = ("undo", "-")
@@ -78,6 +80,12 @@ class Drawer:
         """Let an owner or place that stands alone hold for the lines that follow."""
         if "=" not in text:
             return None
+        if alone := _ALONE.match(scanned(text)):
+            said = {"owner" if alone[1].lower() == "owner" else "at": alone[2]}
+            try:
+                return self.hold(**said)
+            except UnknownName:
+                pass  # then the first word is the name, and a code follows
         values = read_line(text, self.system or "metric")
         if not values or set(values) - set(LASTING):
             return None

@@ -37,7 +37,8 @@ _OWN = ("mark", "serial", "note", "label")  # what a like tool may say otherwise
 _PAIR = re.compile(r'(?<!\S)([A-Za-z_]+)=("[^"]*"|\S*)')
 _COUNT = re.compile(r"(?<!\S)(?:[x×*]\s?(\d+)|(\d+)\s?[x×*]|(\d+) (?:pcs|pieces|off))(?!\S)", re.IGNORECASE)
 _EDGES = re.compile(r"(?<!\S)(\d+) edges?(?!\S)", re.IGNORECASE)
-_OWNER = re.compile(r"(?<!\S)of (\S.*)$", re.IGNORECASE)
+_OWNER = re.compile(r"(?<!\S)of ([^\s,;][^,;]*)(?:$|[,;]\s?)", re.IGNORECASE)
+_STOP = re.compile(r"[,;]+(?!\S)")  # between what is said; a comma inside a size or code is none
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -95,7 +96,11 @@ def read_line(text: str, system: str = "metric") -> dict[str, Any]:
             raise InputError(f"there is no column {pair[1]!r}", "columns: " + ", ".join(ITEM_COLUMNS))
         said[name] = pair[2].strip('"').strip()
     rest = _PAIR.sub(" ", rest)
-    for name, pattern in (("owner", _OWNER), ("quantity", _COUNT), ("edges_left", _EDGES)):
+    if found := _OWNER.search(rest):
+        said["owner"] = found[1].strip()
+        rest = f"{rest[: found.start()]} {rest[found.end() :]}"
+    rest = _STOP.sub(" ", rest)
+    for name, pattern in (("quantity", _COUNT), ("edges_left", _EDGES)):
         if found := pattern.search(rest):
             said[name] = next(part for part in found.groups() if part)
             rest = f"{rest[: found.start()]} {rest[found.end() :]}"

@@ -28,6 +28,12 @@ from crib.errors import CribError, InputError, NotPossible, UnknownName
         ('kind=spare label="shim 12.7" count=6', {"kind": "spare", "label": "shim 12.7", "quantity": 6}),
         ("kind=rotary what=drill dc=8.5", {"kind": "rotary", "what": "drill", "dc": 8.5}),
         ("S20x20 holder", {"code": "S20x20 holder"}),
+        ("WNMG 080404 x8, worn", {"code": "WNMG 080404", "quantity": 8, "condition": "worn"}),
+        (
+            "CNMG 120408 x10 of Ada Quill, new",
+            {"code": "CNMG 120408", "quantity": 10, "owner": "Ada Quill", "condition": "new"},
+        ),
+        ("CNMG120408, 3 edges; x2", {"code": "CNMG120408", "edges_left": 3, "quantity": 2}),
     ],
 )
 def test_a_line_is_cut_into_columns(line: str, values: dict[str, object]) -> None:
@@ -126,6 +132,8 @@ def test_a_drawer_keeps_each_line_and_says_what_it_can_t_read(demo_address: str)
     assert drawer.take("owner=T.A").says == (
         "From here on: Tobin Ashgrove's, at works / tool room / insert cabinet / drawer 2."
     )
+    assert drawer.take("at=works / tool room / insert cabinet / drawer 1").says.endswith("drawer 1.")
+    assert drawer.take("at=works / tool room / insert cabinet / drawer 2").says.endswith("drawer 2.")
     assert "Tobin Ashgrove's" in drawer.take("+").says
     assert drawer.take("undo").says == "Taken back: added I50 CNMG120404."
     assert [one.tag for one in drawer.kept] == ["I48", "I49"]

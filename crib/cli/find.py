@@ -51,7 +51,7 @@ def item_lines(item: FoundItem) -> Iterable[str]:
     """Put one tool into two lines: what it is; whose, where, in what state."""
     code = f"{item.designation}  " if item.designation else ""
     yield f"{item.tag:6} {code}{item.label}" + (f"; takes {item.takes}" if item.takes else "")
-    whose = f"{item.owner}'s, {item.condition}"
+    whose = ", ".join(part for part in (f"{item.owner}'s", item.condition, item.gap) if part)
     count = f", {item.quantity} of them" if item.quantity != 1 else ""
     edges = "" if item.edges_left is None else f", {item.edges_left} edges left"
     site = "" if item.on_site else "  (not on hand)"

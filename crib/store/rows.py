@@ -28,7 +28,7 @@ if TYPE_CHECKING:
 
 
 class ItemRow(NamedTuple):
-    """One item with the names of its owner, place and holder."""
+    """One item with the names of its owner, place and holder; `lacks` is a recorded part that is gone."""
 
     id: int
     tag: str
@@ -57,6 +57,7 @@ class ItemRow(NamedTuple):
     mark: str | None
     serial: str | None
     note: str | None
+    lacks: str | None = None
 
 
 class Found(NamedTuple):

@@ -6,7 +6,8 @@ Parameters are written :name. {match} and {hits} stand for what the engines writ
 _ITEM = """item.id, item.tag, item.kind, item.label, item.designation, item.equivalent, item.hand, item.sc,
 item.an_deg, item.ic_mm, item.l_mm, item.owner_id, owner.name, owner.mark, item.place_id, place.path,
 item.site_id, site.name, item.held_by_id, holder.name, item.due_back, item.condition, item.quantity,
-item.edges_left, item.mark, item.serial, item.note"""
+item.edges_left, item.mark, item.serial, item.note,
+(SELECT min(spare.what) FROM spare_part AS spare WHERE spare.item_id = item.id AND NOT spare.present)"""
 ITEM_WIDTH = _ITEM.count(",") + 1
 
 _NAMES = """JOIN party AS owner ON owner.id = item.owner_id

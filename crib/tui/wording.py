@@ -149,7 +149,8 @@ def state(item: "FoundItem") -> str:
         parts.append(f"{item.quantity} pcs")
     if item.condition not in ("good", "new"):
         parts.append(item.condition)
-    return clean(", ".join(parts))
+    parts.append(item.gap)
+    return clean(", ".join(part for part in parts if part))
 
 
 def end_of_path(place: str, width: int) -> str:
@@ -178,7 +179,7 @@ def in_words(item: "FoundItem") -> list[str]:
         where += ", OVERDUE" if item.overdue else ""
     left = [f"{item.quantity} pcs" if item.quantity != 1 else ""]
     left.append(f"{item.edges_left} edges left" if item.edges_left is not None else "")
-    facts = [whose, where, item.condition, *left]
+    facts = [whose, where, item.condition, item.gap, *left]
     return [
         clean(first),
         clean(". ".join(_capital(part) for part in use if part)),

@@ -5,7 +5,7 @@ from datetime import timedelta
 from itertools import product
 
 import pytest
-from sqlalchemy import inspect, select
+from sqlalchemy import func, inspect, select
 from sqlalchemy.orm import aliased
 from store.stock import DUE, MONDAY, fill
 
@@ -29,6 +29,7 @@ from crib.store.models import (
     Setting,
     Setup,
     SetupPoint,
+    SparePart,
 )
 from crib.store.read import reading
 from crib.store.rows import (
@@ -77,6 +78,9 @@ def orm_item(session, item: Item) -> ItemRow:
         place=places[item.place_id].path,
         site=places[item.site_id].name,
         held_by=names[item.held_by_id].name if item.held_by_id else None,
+        lacks=session.scalar(
+            select(func.min(SparePart.what)).where(SparePart.item_id == item.id, ~SparePart.present)
+        ),
     )
 
 

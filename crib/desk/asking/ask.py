@@ -281,6 +281,7 @@ class Asker:
             note=row.note,
             takes=_takes(row),
             overdue=row.due_back is not None and row.due_back < _today(),
+            lacks=row.lacks,
         )
 
 

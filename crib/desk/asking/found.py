@@ -27,6 +27,7 @@ class FoundItem(NamedTuple):
         takes: what a holder or bar takes.
         is_own: it is mine.
         overdue: lent, and it should be back.
+        lacks: a recorded part of it that is gone.
     """
 
     id: int
@@ -50,6 +51,7 @@ class FoundItem(NamedTuple):
     takes: str | None
     serial: str | None = None
     overdue: bool = False
+    lacks: str | None = None
 
     @property
     def loan(self) -> str:
@@ -58,6 +60,12 @@ class FoundItem(NamedTuple):
             return ""
         due = f" until {self.due_back}" if self.due_back else ""
         return f"lent to {self.held_by}{due}" + (", OVERDUE" if self.overdue else "")
+
+    @property
+    def gap(self) -> str:
+        """What is missing of it, where its note does not tell that already; else empty."""
+        told = self.note and "missing" in self.note.lower()
+        return f"{self.lacks} missing" if self.lacks and not told else ""
 
 
 class Found(NamedTuple):
@@ -199,6 +207,8 @@ def _cares(items: Iterable[FoundItem]) -> str:
             lines.append(f"{item.tag} is {item.loan}")
         elif item.note and "missing" in item.note.lower():
             lines.append(f"{item.tag}: {item.note}")
+        elif item.gap:
+            lines.append(f"{item.tag}: {item.gap}")
     return (
         "Mind: " + "; ".join(lines[:3]) + "."
         if lines

@@ -129,6 +129,8 @@ def _facts(row: ItemRow, detail: Detail | None, system: str) -> Iterable[tuple[s
             yield words, str(value) if kind is None else show(value, kind, system)
     if isinstance(detail, GaugeRow):
         yield from _gauge_facts(detail, system)
+    if row.lacks:
+        yield "missing", row.lacks
     for name, text in (("serial", row.serial), ("in the other system", row.equivalent), ("note", row.note)):
         if text:
             yield name, text

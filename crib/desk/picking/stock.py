@@ -152,7 +152,9 @@ def out_of_use(item: ItemRow) -> str:
         return f"{item.condition}" + (f": {item.note}" if item.note else "")
     if item.quantity < 1:
         return "none left"
-    return item.note if item.note and _INCOMPLETE.search(item.note) else ""
+    if item.note and _INCOMPLETE.search(item.note):
+        return item.note
+    return f"{item.lacks} missing" if item.lacks else ""
 
 
 def _why_not(job: Job, arm: ArmRow) -> str:

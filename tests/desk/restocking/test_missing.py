@@ -5,8 +5,12 @@ from pathlib import Path
 import pytest
 from small_shop import open_shop
 
+from crib.desk.asking.ask import find
+from crib.desk.asking.story import story
+from crib.desk.picking.stock import out_of_use
 from crib.desk.restocking.missing import missing, parts_of, set_parts
 from crib.errors import InputError, UnknownName
+from crib.store.read import reading
 
 ITEMS = """tag,kind,code,label,owner,place,quantity,measures,low,high
 H1,holder,MWLNL2525M08,left holder,Moor End Works,shop / bay,1,,,
@@ -81,3 +85,15 @@ def test_what_makes_no_sense_is_refused(shop: str) -> None:
     with pytest.raises(UnknownName):
         set_parts(shop, "H99", missing=["shim"])
     assert parts_of(shop, "H1").parts == ()
+
+
+def test_find_show_and_pick_know_of_a_part_that_is_gone(shop: str) -> None:
+    set_parts(shop, "H1", there=["clamp"], missing=["shim"])
+    found = find(shop, "left hand holder here")
+    assert (found.items[0].lacks, found.detail) == ("shim", "Mind: H1: shim missing.")
+    assert ("missing", "shim") in story(shop, "H1").facts
+    with reading(shop) as reader:
+        rows = {holder.item.tag: holder.item for holder in reader.tooling().holders}
+    assert (out_of_use(rows["H1"]), out_of_use(rows["H2"])) == ("shim missing", "")
+    set_parts(shop, "H1", there=["shim"])
+    assert find(shop, "left hand holder here").detail.startswith("From the records")

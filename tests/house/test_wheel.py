@@ -54,13 +54,19 @@ def installed(wheel: Path, tmp_path_factory: pytest.TempPathFactory) -> Path:
     assert made.returncode == 0, made.stderr
     python = folder / "bin" / "python"
     pip = (sys.executable, "-m", "pip", "--python", python, "install", "--no-deps", "--no-index", "--quiet")
-    done = run(*pip, wheel, cwd=folder.parent, HOME=str(folder.parent))
+    done = run(*pip, "--no-compile", wheel, cwd=folder.parent, HOME=str(folder.parent))
     assert done.returncode == 0, done.stdout + done.stderr
     # a line of a .pth adds a folder, and runs none of its own .pth files: an editable crib stays out
     (own,) = folder.glob("lib/python*/site-packages")
     lent = {sysconfig.get_path("purelib"), sysconfig.get_path("platlib"), *site.getsitepackages()}
     (own / "lent.pth").write_text("\n".join(sorted(lent)) + "\n")
     return folder
+
+
+@pytest.fixture(scope="module")
+def home(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """The user's folder, in which the demo is made once."""
+    return tmp_path_factory.mktemp("home")
 
 
 def test_tables_migrations_and_the_workshop_are_inside(inside: set[str]) -> None:
@@ -84,24 +90,24 @@ def test_every_module_is_inside_and_nothing_else(inside: set[str]) -> None:
     assert not [name for name in inside if name.endswith((".db", ".pyc")) or "/tests/" in name]
 
 
-def test_the_demo_runs_from_the_wheel_alone(installed: Path, tmp_path: Path) -> None:
-    where = run(installed / "bin" / "python", "-c", "import crib; print(crib.__file__)", cwd=tmp_path)
+def test_the_demo_runs_from_the_wheel_alone(installed: Path, home: Path) -> None:
+    where = run(installed / "bin" / "python", "-c", "import crib; print(crib.__file__)", cwd=home)
     assert Path(where.stdout.strip()).is_relative_to(installed), "this must not test the checkout"
 
-    done = run(installed / "bin" / "crib", "demo", cwd=tmp_path, HOME=str(tmp_path))
+    done = run(installed / "bin" / "crib", "demo", cwd=home, HOME=str(home))
     assert (done.returncode, done.stderr) == (0, "")
     assert "boring 415.925 mm (16 3/8 in) to 419.1 mm (16 1/2 in) in A36" in done.stdout
     assert "rev/min" in done.stdout.splitlines()[0]
     assert done.stdout.splitlines()[-1].startswith("Starting points only.")
 
 
-def test_the_demo_store_is_made_in_the_user_s_folder(installed: Path, tmp_path: Path) -> None:
-    path = run(installed / "bin" / "crib", "demo", "--path", cwd=tmp_path, HOME=str(tmp_path)).stdout.strip()
-    assert Path(path).is_relative_to(tmp_path)
+def test_the_demo_store_is_made_in_the_user_s_folder(installed: Path, home: Path) -> None:
+    path = run(installed / "bin" / "crib", "demo", "--path", cwd=home, HOME=str(home)).stdout.strip()
+    assert Path(path).is_relative_to(home)
     found = run(
         *(installed / "bin" / "crib", "find", "left hand holder for a WNMG 080408 here"),
-        cwd=tmp_path,
-        HOME=str(tmp_path),
+        cwd=home,
+        HOME=str(home),
         CRIB_DB=path,
     )
     assert (found.returncode, found.stderr) == (0, "")

@@ -201,7 +201,7 @@ def valid(code: str) -> str | None:
     return None if nose and circle and 2 * nose >= circle else reading.designation
 
 
-@settings(max_examples=120, deadline=None)
+@settings(max_examples=60, deadline=None)
 @given(CODES, st.data())
 def test_the_original_is_among_the_answers(code: str, data: st.DataObject) -> None:
     original = valid(code)
@@ -222,7 +222,7 @@ def test_the_original_is_among_the_answers(code: str, data: st.DataObject) -> No
         assert found.pattern.fits(one.designation) or one.reading.SC == "R"
 
 
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=40, deadline=None)
 @given(CODES, st.integers(0, 12), st.integers(1, 4))
 def test_a_gap_of_unknown_length_holds_the_original(code: str, start: int, long: int) -> None:
     original = valid(code)
@@ -234,7 +234,7 @@ def test_a_gap_of_unknown_length_holds_the_original(code: str, start: int, long:
         assert original in codes(found, guessed=True), text
 
 
-@settings(max_examples=150, deadline=None)
+@settings(max_examples=60, deadline=None)
 @given(st.text(alphabet="CNMGSTR012468?*_.- ÄЕ０", max_size=20))
 def test_any_text_gets_readings_or_a_reason(text: str) -> None:
     try:

@@ -63,6 +63,11 @@ async def test_foreign_headings_are_said_one_by_one_and_the_list_is_taken(demo_a
         await pilot.press("escape")
         await until(pilot, lambda: area(pilot) == "preview" and said(pilot) == "Would take: 2 items.")
         await looks_like(pilot, "preview_80x24")
+        await pilot.press("escape")
+        await until(pilot, lambda: area(pilot) == "intake")
+        await pilot.press("f5")
+        await until(pilot, lambda: area(pilot) == "preview" and pilot.app.screen.is_settled)
+        assert said(pilot) == "Would take: 2 items.", "what was chosen is kept"
         await pilot.press("t", "n")
         await until(pilot, lambda: area(pilot) == "preview")
         assert find(demo_address, "tag=H28").total == 0

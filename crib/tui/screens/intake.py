@@ -108,6 +108,10 @@ class IntakeScreen(DoingScreen):
     NEEDED = ("files",)
     HINT = "Enter goes on, and tries the list from the last field; Esc leaves."
 
+    def __init__(self, given: Mapping[str, str] | None = None) -> None:
+        super().__init__(given)
+        self.headings: dict[str, str] = {}  # stay as chosen while whose and where are mended
+
     def on_mount(self) -> None:
         """Ask who you are, and where: that holds for rows that don't say."""
         self._ask_usual()
@@ -134,6 +138,7 @@ class IntakeScreen(DoingScreen):
 
     def recorded(self, done: "Done") -> None:
         """Say what was taken in; the form is ready for the next list."""
+        self.headings = {}
         super().recorded(done)
         self._ask_usual()
 
@@ -143,12 +148,14 @@ class IntakeScreen(DoingScreen):
 
     def action_save(self) -> None:
         """Try the lists, and show what would happen."""
-        address, values = self.crib.address, self.form.values()
+        address, values, chosen = self.crib.address, self.form.values(), self.headings
 
         def read() -> "tuple[Asked, Taken | BadList]":
             from crib.desk.intake.mapping import file_mapping
             from crib.desk.typed import files_of, path_of
 
+            if kept := values["mapping"].strip():
+                chosen.update(file_mapping(path_of(kept)) | chosen)
             asked = Asked(
                 address=address,
                 files=files_of(values["files"]),
@@ -156,7 +163,7 @@ class IntakeScreen(DoingScreen):
                 owner=values["owner"].strip(),
                 place=values["place"].strip(),
                 units=values["units"],
-                headings=file_mapping(path_of(kept)) if (kept := values["mapping"].strip()) else {},
+                headings=chosen,
             )
             return asked, asked.trial()
 

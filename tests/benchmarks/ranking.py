@@ -104,8 +104,7 @@ def rank(job: Job, pairs: Sequence[Pair]) -> list[Cut]:
     cuts, without = desk_pick._work_out_all(job, pairs, job.depth_mm)
     if without:
         raise AssertionError(f"{len(without)} pairs could not be worked out: {without[0].why}")
-    quickest = desk_pick._quickest(cuts)
-    return sorted(cuts, key=lambda cut: desk_pick._order(job, cut, quickest))
+    return list(desk_pick.in_order(job, cuts)[0])
 
 
 # -- the floor --------------------------------------------------------------------------------------------

@@ -1,6 +1,7 @@
 """Pick: the cut as a form, the ranked answer, and where a cut in words leads."""
 
 import json
+from dataclasses import replace
 from math import inf
 from types import SimpleNamespace
 
@@ -8,7 +9,7 @@ from tui.asking import ask
 from tui.fake_desk import FakeDesk, Gate, candidate, chain, logged, picked
 
 from crib.cli.demo import WORKED
-from crib.desk.picking.pick import rank
+from crib.desk.picking.pick import pick, rank
 from crib.desk.ringing.logbook import LogRequest
 from crib.desk.starting.costs import CostsTold
 from crib.desk.why.chain import explain
@@ -261,6 +262,14 @@ async def test_costs_and_overhang_are_asked_with_the_cut(address, until):
         await until(pilot, lambda: said(pilot).startswith("B01 with I01"))
         assert request(desk).costs == CostsTold(**told)
         assert request(desk).overhang == "90 mm"
+
+
+def test_what_pays_is_shown_where_costs_were_told(demo_store):
+    told = CostsTold(machine_rate="60 EUR/h", edge_cost="2.40 EUR", change_time="3 min")
+    for costs in (told, CostsTold()):
+        answer = pick(demo_store, replace(WORKED, costs=costs))
+        page = " ".join(line.text for line in candidate_lines(answer.candidates[0], answer, "metric", 78))
+        assert ("What pays" in page) is costs.told
 
 
 async def test_a_rejection_of_a_field_leaves_the_form_as_it_is(address, until):

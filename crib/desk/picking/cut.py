@@ -12,7 +12,7 @@ from crib.desk.starting import head, own
 from crib.errors import UnknownName
 from crib.store.rows import BarRow, BitRow
 from crib.trade.cutting.finish import feed_ceiling
-from crib.trade.cutting.force import Forces, Slopes, cutting_forces, force_slopes, forces_and_slopes
+from crib.trade.cutting.force import Forces, Slopes, cutting_forces, forces_and_slopes
 from crib.trade.cutting.materials import Material
 from crib.trade.cutting.passes import Pass, depth_limit, passes_by_step, plan_passes, with_minutes
 from crib.trade.cutting.power import cutting_power_kW, motor_power_kW
@@ -78,6 +78,7 @@ class Cut(NamedTuple):
         length_mm: way of the tool in each; None where it is not known.
         minutes_per_mm: in the cut for each millimetre of that, all passes.
         forces: of the deepest pass.
+        last_forces: of the last pass that is looked at.
         Pc_kW: power at the edge.
         motor_kW: power the motor must have.
         pressure_N: how hard it pushes where the set-up gives.
@@ -103,6 +104,7 @@ class Cut(NamedTuple):
     length_mm: float | None
     minutes_per_mm: float
     forces: Forces
+    last_forces: Forces
     Pc_kW: float
     motor_kW: float
     pressure_N: float
@@ -178,7 +180,9 @@ def work_out(
     if deepest < ap_mm:
         depth_said = (f"depth held to {deepest:.3g} mm by the edge", *depth_said)
     k_N_mm, bar_said = stiffness_of(job, pair)
-    margin, K_N_mm, worst = _nearest_to_chatter(job, tool, plan, (f_mm, finish_f_mm), slopes, k_N_mm)
+    margin, K_N_mm, worst, finishing = _nearest_to_chatter(
+        job, tool, plan, (f_mm, finish_f_mm), slopes, k_N_mm
+    )
     Pc_kW = cutting_power_kW(forces.Fc_N, vc_m_min)
     low, high = _band(job)
     return Cut(
@@ -195,6 +199,7 @@ def work_out(
         length_mm=job.length_mm,
         minutes_per_mm=((len(plan.passes) - 1) / f_mm + 1.0 / finish_f_mm) / n_rev_min,
         forces=forces,
+        last_forces=finishing or forces,
         Pc_kW=Pc_kW,
         motor_kW=motor_power_kW(Pc_kW, efficiency_of(job)),
         pressure_N=tool_pressure(forces, job.setup.gives),
@@ -210,8 +215,10 @@ def work_out(
 
 def _nearest_to_chatter(
     job: Job, tool: CuttingTool, plan: Plan, feeds_mm: tuple[float, float], slopes: Slopes, k_N_mm: float
-) -> tuple[float, float, str]:
+) -> tuple[float, float, str, Forces | None]:
     """Give margin, regenerative stiffness and kind of the pass that comes nearest to chatter.
+
+    With them the forces of a finishing pass, where there is one apart.
 
     Of roughing passes the deepest is looked at; its slopes are known. The finishing pass is shallower, but
     its finer feed makes a thinner chip, which is stiffer for its width.
@@ -219,11 +226,12 @@ def _nearest_to_chatter(
     setup, (deepest, *others) = job.setup, looked_at(plan, feeds_mm)
     K_N_mm = chatter.project(slopes, setup.gives)
     found = (chatter.margin(k_N_mm, setup.damping_ratio, K_N_mm), K_N_mm, deepest[0])
+    forces: Forces | None = None
     for kind, ap_mm, f_mm in others:
-        slopes = force_slopes(ap_mm, f_mm, tool, job.work, tables.force_model())
+        forces, slopes = forces_and_slopes(ap_mm, f_mm, tool, job.work, tables.force_model())
         K_N_mm = chatter.project(slopes, setup.gives)
         found = min(found, (chatter.margin(k_N_mm, setup.damping_ratio, K_N_mm), K_N_mm, kind))
-    return found
+    return (*found, forces)
 
 
 def looked_at(plan: Plan, feeds_mm: tuple[float, float]) -> list[tuple[str, float, float]]:

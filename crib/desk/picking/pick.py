@@ -93,7 +93,7 @@ def rank(address: str, request: PickRequest) -> Ranked:
     stock = stock_for(job, tooling)
     ap_mm, why = _depth(job, stock.here)
     cuts, no_data = _work_out_all(job, stock.here, ap_mm)
-    quickest = _quickest(job, cuts)
+    ordered, quickest = in_order(job, cuts)
     return Ranked(
         job=job,
         stock=stock,
@@ -101,7 +101,7 @@ def rank(address: str, request: PickRequest) -> Ranked:
         logged=logged,
         ap_mm=ap_mm,
         why=why,
-        cuts=tuple(sorted(cuts, key=lambda cut: _order(job, cut, quickest))),
+        cuts=ordered,
         quickest=quickest,
         no_data=tuple(no_data),
     )
@@ -120,7 +120,7 @@ def answer_of(ranked: Ranked, most: int = MOST_SHOWN) -> PickAnswer:
             cut,
             pressures,
             rings[rank - 1],
-            _drawbacks(job, cut, ranked.quickest),
+            _drawbacks(job, cut, minutes_per_mm(job, cut), ranked.quickest),
             history_of(ranked.logged, cut.pair, job.system),
         )
         for rank, cut in enumerate(shown, start=1)
@@ -215,12 +215,13 @@ _HOLDS_NOT = 3  # grades of a depth: 0 holds with a reserve, 1 just holds, 2 onl
 def _best_of(job: Job, pairs: Sequence[Pair], ap_mm: float) -> tuple[int, float]:
     """Give the best grade that any candidate reaches at a depth, and its margin."""
     cuts, _ = _work_out_all(job, pairs, ap_mm)
-    quickest, wanted = _quickest(job, cuts), tables.pick_rules().wanted_margin
+    minutes = [minutes_per_mm(job, cut) for cut in cuts]
+    quickest, wanted = _quickest(cuts, minutes), tables.pick_rules().wanted_margin
     best = (_HOLDS_NOT, 0.0)
-    for cut in cuts:
+    for cut, each in zip(cuts, minutes, strict=True):
         if not cut.stable:
             grade = _HOLDS_NOT
-        elif _drawbacks(job, cut, quickest):
+        elif _drawbacks(job, cut, each, quickest):
             grade = 2
         else:
             grade = 0 if cut.margin >= wanted else 1
@@ -259,17 +260,25 @@ def _work_out_all(job: Job, pairs: Iterable[Pair], ap_mm: float) -> tuple[list[C
     return cuts, without
 
 
-def _order(job: Job, cut: Cut, quickest: float) -> tuple[object, ...]:
+def in_order(job: Job, cuts: Sequence[Cut]) -> tuple[tuple[Cut, ...], float]:
+    """Put cuts in order; give with them the time of the quickest that holds, per millimetre of length."""
+    minutes = [minutes_per_mm(job, cut) for cut in cuts]
+    quickest = _quickest(cuts, minutes)
+    places = [_order(job, cut, each, quickest) for cut, each in zip(cuts, minutes, strict=True)]
+    return tuple(cuts[at] for at in sorted(range(len(cuts)), key=places.__getitem__)), quickest
+
+
+def _order(job: Job, cut: Cut, minutes: float, quickest: float) -> tuple[object, ...]:
     """Give a cut's place: what holds with a reserve and has no drawback first; then what pushes least.
 
     Pressures are sorted in classes, about as wide as what is assumed of any tool leaves open; inside a class
     the quicker one wins. On a rigid set-up the quickest. What does not hold stands by how near it comes to
     holding: there a blunt tool is not saved by having nothing else against it.
     """
-    minutes, rules = minutes_per_mm(job, cut), tables.pick_rules()
+    rules = tables.pick_rules()
     ids = (cut.pair.arm.item.id, cut.pair.insert.item.id if cut.pair.insert else 0)
     last = (-cut.margin, *ids)  # of two bars alike otherwise, the stiffer
-    drawbacks = len(_drawbacks(job, cut, quickest))
+    drawbacks = len(_drawbacks(job, cut, minutes, quickest))
     if job.setup.label.startswith(RIGID):
         return (not cut.stable, drawbacks, minutes, cut.pressure_N, last)
     if cut.stable:
@@ -279,14 +288,14 @@ def _order(job: Job, cut: Cut, quickest: float) -> tuple[object, ...]:
     return (1, -round(cut.margin, 1), drawbacks, minutes, last)
 
 
-def _quickest(job: Job, cuts: Iterable[Cut]) -> float:
+def _quickest(cuts: Sequence[Cut], minutes: Sequence[float]) -> float:
     """Give the time of the quickest candidate that holds: what rings is no measure of time."""
-    return min((minutes_per_mm(job, cut) for cut in cuts if cut.stable), default=inf)
+    return min((each for cut, each in zip(cuts, minutes, strict=True) if cut.stable), default=inf)
 
 
-def _drawbacks(job: Job, cut: Cut, quickest: float) -> tuple[str, ...]:
+def _drawbacks(job: Job, cut: Cut, minutes: float, quickest: float) -> tuple[str, ...]:
     """Say what speaks against a candidate although its figures may be good."""
-    times = minutes_per_mm(job, cut) / quickest
+    times = minutes / quickest
     if times <= tables.pick_rules().slow:
         return drawbacks_of(job, cut)
     return (*drawbacks_of(job, cut), f"takes {times:.2g} times as long as the quickest that holds")

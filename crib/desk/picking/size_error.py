@@ -13,7 +13,7 @@ from crib.desk.picking.cut import Cut, Plan, looked_at
 from crib.desk.picking.job import Job
 from crib.store.rows import BarRow
 from crib.trade.cutting.chip import chip, chip_flags, smallest_chip
-from crib.trade.cutting.force import cutting_forces
+from crib.trade.cutting.force import Forces, cutting_forces
 from crib.trade.rigidity.deflection import (
     BEAM_SOURCE,
     COPY_SOURCE,
@@ -89,7 +89,7 @@ def size_errors(job: Job, cut: Cut) -> SizeErrors:
     looks = looked_at(Plan.of(cut.passes), (cut.f_mm, cut.finish_f_mm))
     found = tuple(_pass_error(job, cut, *look) for look in looks)
     last = found[-1]
-    spring = _springs(job, cut, last)
+    spring = _springs(job, cut, last.error_mm, last.f_mm)
     left = _left(job, cut, last) if spring else None
     keys = [BEAM_SOURCE, SPRING_SOURCE, *([COPY_SOURCE] if spring else [])]
     return SizeErrors(
@@ -103,8 +103,9 @@ def size_errors(job: Job, cut: Cut) -> SizeErrors:
 
 def minutes_per_mm(job: Job, cut: Cut) -> float:
     """Give the minutes in the cut for each millimetre of its length, any spring pass with them."""
-    last = looked_at(Plan.of(cut.passes), (cut.f_mm, cut.finish_f_mm))[-1]
-    spring = _springs(job, cut, _pass_error(job, cut, *last))
+    f_mm = looked_at(Plan.of(cut.passes), (cut.f_mm, cut.finish_f_mm))[-1][2]
+    setup_mm, bar_mm = _left_by(job, cut, cut.last_forces)
+    spring = _springs(job, cut, setup_mm + (bar_mm or 0.0), f_mm)
     return cut.minutes_per_mm + spring / (cut.finish_f_mm * cut.n_rev_min)
 
 
@@ -124,30 +125,34 @@ def stiffness_band(job: Job) -> tuple[float, float]:
 
 def _pass_error(job: Job, cut: Cut, kind: str, ap_mm: float, f_mm: float) -> PassError:
     forces = cutting_forces(ap_mm, f_mm, cut.tool, job.work, tables.force_model())
-    push, bar = force_towards(forces, job.setup.gives), bar_k_N_mm(job, cut)
-    bar_mm = size_error_mm(forces.Fp_N, bar, on_diameter=job.on_diameter) if bar else None
-
-    def of_setup(k_N_mm: float) -> float:
-        return job.setup.gives.away * size_error_mm(push, k_N_mm, on_diameter=job.on_diameter)
-
-    soft, stiff = stiffness_band(job)
-    ends = sorted(of_setup(k) + (bar_mm or 0.0) for k in (soft, stiff))
+    setup_mm, bar_mm = _left_by(job, cut, forces)
+    ends = sorted(setup_mm * job.setup.k_N_mm / k + (bar_mm or 0.0) for k in stiffness_band(job))
     return PassError(
         kind=kind,
         ap_mm=ap_mm,
         f_mm=f_mm,
         Fp_N=forces.Fp_N,
-        push_N=push,
-        setup_mm=of_setup(job.setup.k_N_mm),
+        push_N=force_towards(forces, job.setup.gives),
+        setup_mm=setup_mm,
         bar_mm=bar_mm,
-        error_mm=of_setup(job.setup.k_N_mm) + (bar_mm or 0.0),
+        error_mm=setup_mm + (bar_mm or 0.0),
         low_mm=ends[0],
         high_mm=ends[1],
     )
 
 
-def _side(job: Job, last: PassError) -> float:
-    return abs(last.error_mm) / (2.0 if job.on_diameter else 1.0)
+def _left_by(job: Job, cut: Cut, forces: Forces) -> tuple[float, float | None]:
+    """Give what forces leave on the size, by the set-up and by the bar's own bending; None where none is."""
+    gives, on_diameter = job.setup.gives, job.on_diameter
+    bar = bar_k_N_mm(job, cut)
+    setup_mm = gives.away * size_error_mm(
+        force_towards(forces, gives), job.setup.k_N_mm, on_diameter=on_diameter
+    )
+    return setup_mm, size_error_mm(forces.Fp_N, bar, on_diameter=on_diameter) if bar else None
+
+
+def _side(job: Job, error_mm: float) -> float:
+    return abs(error_mm) / (2.0 if job.on_diameter else 1.0)
 
 
 def _wanted(error_mm: float) -> bool:
@@ -155,18 +160,18 @@ def _wanted(error_mm: float) -> bool:
     return abs(error_mm) > tables.pick_rules().spring_mm
 
 
-def _springs(job: Job, cut: Cut, last: PassError) -> bool:
+def _springs(job: Job, cut: Cut, error_mm: float, f_mm: float) -> bool:
     """Tell whether a spring pass is due: wanted, with a chip that this edge cuts and does not only rub on."""
-    if not _wanted(last.error_mm):
+    if not _wanted(error_mm):
         return False
-    thin = chip(_side(job, last), last.f_mm, cut.tool.RE_mm, cut.tool.KAPR_deg).h_max_mm
+    thin = chip(_side(job, error_mm), f_mm, cut.tool.RE_mm, cut.tool.KAPR_deg).h_max_mm
     return thin >= smallest_chip(cut.tool.hone_um, job.work.iso513, tables.chip_rules()).low_mm
 
 
 def _left(job: Job, cut: Cut, last: PassError) -> float:
     """Give what a spring pass leaves: the share of the error that is copied."""
     grows = cut_stiffness_N_mm(last.ap_mm, last.f_mm, cut.tool, job.work, tables.force_model())
-    return copied_error_mm(last.error_mm, grows, abs(last.Fp_N) / _side(job, last))
+    return copied_error_mm(last.error_mm, grows, abs(last.Fp_N) / _side(job, last.error_mm))
 
 
 def _words(job: Job, found: tuple[PassError, ...], left: float | None) -> list[str]:

@@ -48,7 +48,7 @@ class Prices:
         edge: one edge.
         change_min: minutes of a change.
         handling_min: minutes of handling a piece.
-        missing: what least cost still needs to be told, as the options are called.
+        missing: what least cost still needs to be told.
     """
 
     currency: str
@@ -91,9 +91,9 @@ def read_costs(told: CostsTold, currency: str) -> Prices:
 
 def _priced(told: CostsTold, rate: "Money | None", edge: "Money | None", minutes: float) -> Prices:
     needed = {
-        "--machine-rate": told.machine_rate,
-        "--edge-cost": told.edge_cost,
-        "--change-time": told.change_time,
+        "machine rate": told.machine_rate,
+        "edge cost": told.edge_cost,
+        "change time": told.change_time,
     }
     first = rate or edge
     return Prices(
@@ -109,9 +109,9 @@ def _priced(told: CostsTold, rate: "Money | None", edge: "Money | None", minutes
 def _check(prices: Prices) -> None:
     """Refuse costs that set no speed."""
     if prices.machine_per_min == 0.0:
-        raise InputError("machine time that costs nothing can't be", "--machine-rate '60 EUR/h'")
+        raise InputError("machine time that costs nothing can't be", "a machine rate as 60 EUR/h")
     if not prices.missing and not prices.edge and not prices.change_min:
-        raise InputError("an edge that costs neither time nor money sets no speed", "check --edge-cost")
+        raise InputError("an edge that costs neither time nor money sets no speed", "check the edge cost")
 
 
 def _minutes(text: str) -> float | None:

@@ -69,8 +69,8 @@ class HowItWentScreen(ModalScreen[Went]):
         """Show the question as data."""
         self.query_one("#question", AnswerLine).say(f"How did it go with {self.tools}?")
         self.query_one("#consequence", AnswerLine).say(
-            "One line in the logbook, at the figures offered (crib log takes others). "
-            "First, if they are known, m: minutes in the cut; p: pitch of the chatter, as 190 Hz."
+            "One line in the logbook, at the figures offered; crib log takes others. "
+            "Before it, if known: m minutes in the cut, p pitch of the chatter (190 Hz)."
         )
 
     def _typing(self) -> bool:

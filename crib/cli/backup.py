@@ -4,6 +4,7 @@ import click
 
 from crib.cli.output import Output, with_output, with_store
 from crib.desk.keeping.safe import backup
+from crib.units.counts import many
 
 
 @click.command()
@@ -20,7 +21,7 @@ def command(to: str, out: Output, db: str) -> None:
     out.give(
         made,
         lambda: (
-            f"Backed up to {made.path}: {made.items} items, {size}.",
+            f"Backed up to {made.path}: {many(made.items, 'item')}, {size}.",
             "It was read back: whole, and as its ledger says.",
         ),
     )

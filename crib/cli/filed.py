@@ -7,6 +7,7 @@ import click
 
 from crib.cli.output import Output
 from crib.desk.outside import save_new
+from crib.units.counts import many
 
 if TYPE_CHECKING:
     from crib.report.listing import Listing
@@ -23,4 +24,4 @@ def give_file(out: Output, file: str, listing: "Callable[[], Listing]") -> None:
     made = listing()
     path = save_new(file, listing_bytes(made, file))
     told = {"file": path, "rows": len(made.rows)}
-    out.give(told, lambda: (f"Written: {path}, {len(made.rows)} lines.",))
+    out.give(told, lambda: (f"Written: {path}, {many(len(made.rows), 'line')}.",))

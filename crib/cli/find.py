@@ -6,6 +6,7 @@ import click
 
 from crib.cli.output import Output, with_output, with_store
 from crib.desk.asking.ask import Found, FoundItem, find
+from crib.units.counts import many
 
 STATUS_NOTHING = 1
 
@@ -53,7 +54,7 @@ def item_lines(item: FoundItem) -> Iterable[str]:
     yield f"{item.tag:6} {code}{item.label}" + (f"; takes {item.takes}" if item.takes else "")
     whose = ", ".join(part for part in (f"{item.owner}'s", item.condition, item.gap) if part)
     count = f", {item.quantity} of them" if item.quantity != 1 else ""
-    edges = "" if item.edges_left is None else f", {item.edges_left} edges left"
+    edges = "" if item.edges_left is None else f", {many(item.edges_left, 'edge')} left"
     site = "" if item.on_site else "  (not on hand)"
     yield f"       {whose}{count}{edges}; {item.loan or item.place}{site}"
     if item.note:

@@ -8,6 +8,7 @@ from crib.cli.filed import give_file, to_file
 from crib.cli.output import Output, with_output, with_store
 from crib.desk.owed.insurance import Insurance, Listed, insurance
 from crib.desk.owed.leaving import Leaving, Settled, leaving
+from crib.units.counts import many
 
 
 @click.group()
@@ -62,7 +63,7 @@ def insurance_lines(found: Insurance) -> Iterable[str]:
     for one in found.sums:
         worth = " and ".join(one.worth) or "no value"
         without = f", {one.without} without a value" if one.without else ""
-        yield f"{one.place}, {one.owner}: {one.tools} tools, {worth}{without}"
+        yield f"{one.place}, {one.owner}: {many(one.tools, 'tool')}, {worth}{without}"
     yield ""
     yield "The worst gaps:" if found.worst else "No gaps."
     for line in found.worst:

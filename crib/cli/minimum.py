@@ -7,6 +7,7 @@ import click
 from crib.cli.groups import WithUsual
 from crib.cli.output import Output, with_output, with_store
 from crib.desk.restocking.minimums import Minimum, MinimumSaved, drop_minimum, minimums, set_minimum
+from crib.units.counts import many
 
 
 @click.group(cls=WithUsual)
@@ -67,7 +68,9 @@ def list_lines(found: Sequence[Minimum]) -> Iterable[str]:
     """Put all minimums into lines."""
     for one in found:
         yield from minimum_lines(one)
-    yield f"{len(found)} minimums." if found else "No minimums are set: crib minimum set CODE --least N"
+    yield (
+        f"{many(len(found), 'minimum')}." if found else "No minimums are set: crib minimum set CODE --least N"
+    )
 
 
 def minimum_lines(one: Minimum) -> Iterable[str]:
@@ -76,7 +79,7 @@ def minimum_lines(one: Minimum) -> Iterable[str]:
     grade = f", {one.grade}" if one.grade else ""
     yield f"{one.what}{grade}: at least {one.least} {one.counted_in} at {one.site}{up_to}"
     told = (
-        (one.lead_days, f"lead time {one.lead_days} days"),
+        (one.lead_days, f"lead time {many(one.lead_days or 0, 'day')}"),
         (one.price, f"{one.price} a piece"),
         (one.payer, f"paid by {one.payer}"),
         (one.note, one.note or ""),

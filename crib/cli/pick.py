@@ -13,6 +13,7 @@ from crib.desk.picking.pick import MOST_SHOWN, Candidate, PickAnswer, PickReques
 from crib.desk.ringing.ladder import in_words
 from crib.desk.ringing.offered import keep
 from crib.units import Kind, show
+from crib.units.counts import many
 
 PRINTED = 5
 NAME_WIDE = 26
@@ -143,7 +144,7 @@ def start_lines(best: Candidate, system: str) -> Iterable[str]:
     yield f"Start {code(best.holder)} ({best.holder.tag}, {best.holder.owner}'s, at {best.holder.place})"
     if best.insert:
         tip = best.insert
-        edges = "" if tip.edges_left is None else f", {tip.edges_left} edges left"
+        edges = "" if tip.edges_left is None else f", {many(tip.edges_left, 'edge')} left"
         yield f"      {code(tip)} ({tip.tag}, {tip.owner}'s, at {tip.place}{edges})"
     yield (
         f"  {best.n_rev_min:.4g} rev/min = {show(best.vc_m_min, Kind.SPEED, system)}, "

@@ -8,6 +8,7 @@ from crib.cli.filed import give_file, to_file
 from crib.cli.groups import WithUsual
 from crib.cli.output import Output, with_output, with_store
 from crib.desk.restocking.restock import Line, Restock, beside, left_of, restock
+from crib.units.counts import many
 
 
 class RestockGroup(WithUsual):
@@ -79,7 +80,7 @@ def line_lines(line: Line, what_to_do: str) -> Iterable[str]:
     yield f"{what_to_do:9} {line.what}" + (f", {line.grade}" if line.grade else "")
     yield f"          {line.why or have(line)}" + (f"; for {', '.join(line.kits)}" if line.kits else "")
     known = line.minimum
-    lead = f"{known.lead_days} days" if known and known.lead_days else "not recorded"
+    lead = many(known.lead_days, "day") if known and known.lead_days else "not recorded"
     payer = known.payer if known and known.payer else "not recorded"
     yield f"          lead time {lead}; last paid {line.price or 'not recorded'}; who pays: {payer}"
     yield f"          {line.usage.said}"
@@ -99,8 +100,8 @@ def show_lines(line: Line) -> Iterable[str]:
     yield f"{line.usage.said[:1].upper()}{line.usage.said[1:]}."
     yield ""
     for box in line.boxes:
-        edges = "" if box.edges_left is None else f", {box.edges_left} edges left"
-        yield f"{box.tag:6} {box.quantity} pieces{edges}, {box.state}" + (
+        edges = "" if box.edges_left is None else f", {many(box.edges_left, 'edge')} left"
+        yield f"{box.tag:6} {many(box.quantity, 'piece')}{edges}, {box.state}" + (
             f"; {box.grade}" if box.grade else ""
         )
         yield f"       {box.owner}'s, {box.condition}; {box.place}" + (

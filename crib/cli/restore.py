@@ -6,6 +6,7 @@ import click
 
 from crib.cli.output import Output, with_output, with_store
 from crib.desk.keeping.safe import Restored, restore
+from crib.units.counts import many
 
 
 @click.command()
@@ -24,6 +25,6 @@ def command(source: str, over: bool, out: Output, db: str) -> None:
 
 def lines(done: Restored) -> Iterable[str]:
     """Put a restore into lines."""
-    yield f"Restored: {done.items} items in {done.store}."
+    yield f"Restored: {many(done.items, 'item')} in {done.store}."
     if done.kept:
         yield f"What was there before is {done.kept}"

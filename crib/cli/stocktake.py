@@ -8,6 +8,7 @@ from crib.cli.groups import WithUsual
 from crib.cli.output import Output, with_output, with_store
 from crib.desk.doings import stocktake
 from crib.desk.doings.stocktake import Count, CountLine
+from crib.units.counts import many
 
 
 class StocktakeGroup(WithUsual):
@@ -105,10 +106,12 @@ def lines(count: Count) -> Iterable[str]:
 def count_line(line: CountLine) -> str:
     """Put one item of a count into a line."""
     item = line.item
-    books = f"{item.quantity}" + ("" if item.edges_left is None else f", {item.edges_left} edges")
+    books = f"{item.quantity}" + ("" if item.edges_left is None else f", {many(item.edges_left, 'edge')}")
     counted = ""
     if line.pieces is not None:
-        counted = f"counted {line.pieces}" + ("" if line.edges is None else f", {line.edges} edges") + "; "
+        counted = (
+            f"counted {line.pieces}" + ("" if line.edges is None else f", {many(line.edges, 'edge')}") + "; "
+        )
     away = f"; belongs at {item.place}" if line.elsewhere else ""
     lent = f"; lent to {item.held_by}" if item.held_by else ""
     return f"  {item.tag:6} {item.designation or item.label}: {counted}books {books}{away}{lent}"

@@ -14,6 +14,7 @@ from crib.desk.owed.evidence import Proof
 from crib.errors import InputError
 from crib.report.paper import Column, Paper
 from crib.report.sheets import Cell, csv_bytes, xlsx_bytes
+from crib.units.counts import many
 
 PHOTO_WIDE_mm, PHOTO_HIGH_mm = 56.0, 44.0
 SUMS_mm = 60.0  # the sums stand on one page
@@ -239,7 +240,7 @@ def _deadlines(paper: Paper, claim: Claim) -> None:
 
 
 def _counted(one: Deadline) -> str:
-    way = f"{abs(one.days)} days {'after' if one.days > 0 else 'before'}"
+    way = f"{many(abs(one.days), 'day')} {'after' if one.days > 0 else 'before'}"
     if one.start is None:
         return f"{way} {one.counted_from}, WHICH IS NOT ON RECORD"
     return f"{way} {one.start}, {one.counted_from}"

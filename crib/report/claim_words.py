@@ -4,6 +4,7 @@ from collections.abc import Iterable
 
 from crib.desk.owed.claims import Claim, Claims, Line, Step
 from crib.report.worth_words import value_lines
+from crib.units.counts import many
 
 
 def list_lines(found: Claims) -> Iterable[str]:
@@ -124,9 +125,13 @@ def deadline_lines(found: Claim) -> Iterable[str]:
         if one.due is None or one.days_left is None:
             yield f"  NO DAY      {one.what}{of}: counted from {one.counted_from}, which is not on record"
             continue
-        left = f"{one.days_left} days left" if one.days_left >= 0 else f"{-one.days_left} days ago"
+        left = (
+            f"{many(one.days_left, 'day')} left"
+            if one.days_left >= 0
+            else f"{many(-one.days_left, 'day')} ago"
+        )
         yield f"  {one.due}  {one.what}{of}: {left}"
-        way = f"{abs(one.days)} days {'after' if one.days > 0 else 'before'} {one.start}"
+        way = f"{many(abs(one.days), 'day')} {'after' if one.days > 0 else 'before'} {one.start}"
         yield f"              {way}, {one.counted_from}"
     for source in dict.fromkeys(f"{one.source} ({one.as_of})" for one in found.deadlines):
         yield f"  rules: {source}"

@@ -6,6 +6,7 @@ from crib.desk.owed.insurance import Insurance, Listed
 from crib.desk.owed.leaving import Leaving, Settled
 from crib.report.listing import Heading, Listing
 from crib.report.sheets import Cell
+from crib.units.counts import many
 
 INSURANCE = (
     Heading(name="tag", share=0.8),
@@ -41,7 +42,7 @@ LEAVING = (
 def insurance_list(found: Insurance) -> Listing:
     """Put the tools on a list, the sums before it."""
     sums = [
-        f"{one.place}, {one.owner}: {one.tools} tools, {' and '.join(one.worth) or 'no value'}"
+        f"{one.place}, {one.owner}: {many(one.tools, 'tool')}, {' and '.join(one.worth) or 'no value'}"
         + (f", {one.without} without a value" if one.without else "")
         for one in found.sums
     ]

@@ -11,6 +11,8 @@ from typing import TYPE_CHECKING
 
 from rich.cells import cell_len, set_cell_size
 
+from crib.units.counts import many
+
 if TYPE_CHECKING:
     from crib.desk.asking.ask import FoundItem
     from crib.desk.picking.pick import ToolName
@@ -144,7 +146,7 @@ def state(item: "FoundItem") -> str:
         now = "not recorded"
     parts = [now]
     if item.edges_left is not None:
-        parts.append(f"{item.edges_left} edges")
+        parts.append(many(item.edges_left, "edge"))
     elif item.quantity != 1:
         parts.append(f"{item.quantity} pcs")
     if item.condition not in ("good", "new"):
@@ -178,7 +180,7 @@ def in_words(item: "FoundItem") -> list[str]:
         where = f"with {item.held_by}" + (f", due back {item.due_back}" if item.due_back else "")
         where += ", OVERDUE" if item.overdue else ""
     left = [f"{item.quantity} pcs" if item.quantity != 1 else ""]
-    left.append(f"{item.edges_left} edges left" if item.edges_left is not None else "")
+    left.append(f"{many(item.edges_left, 'edge')} left" if item.edges_left is not None else "")
     facts = [whose, where, item.condition, item.gap, *left]
     return [
         clean(first),

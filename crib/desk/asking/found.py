@@ -5,6 +5,7 @@ from typing import NamedTuple
 
 from crib.desk.asking.talk import Said, Wanted
 from crib.desk.hands import HAND_WORDS
+from crib.units.counts import many
 
 KIND_WORDS = {
     "insert": ("insert", "inserts"),
@@ -180,7 +181,7 @@ def not_understood_lines() -> tuple[str, str, str]:
 def _edges(items: Sequence[FoundItem], total: int) -> str:
     """Say how many edges are left in all, where every box is shown and counted."""
     left = [item.edges_left for item in items if item.edges_left is not None]
-    return f"; {sum(left)} edges left in all" if len(left) == total > 1 else ""
+    return f"; {many(sum(left), 'edge')} left in all" if len(left) == total > 1 else ""
 
 
 def _where(wanted: Wanted) -> str:

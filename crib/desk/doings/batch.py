@@ -11,6 +11,7 @@ from crib.store import ledger
 from crib.store.models import GOVERNED, InsertDetail, Item, LedgerLine
 from crib.store.rows import ItemRow
 from crib.store.search import compact
+from crib.units.counts import many
 
 MERGING_KINDS = ("insert", "spare")  # of other kinds each has its own tag for good
 MOST_NAMED = 5
@@ -65,8 +66,9 @@ def edges_of_part(item: Item, pieces: int, edges: int | None) -> int | None:
     if edges is None:
         each, rest = divmod(item.edges_left, item.quantity)
         if rest:
+            there = many(item.edges_left, "edge")
             raise NotPossible(
-                f"{item.tag} has {item.edges_left} edges on {item.quantity} pieces: not all are alike",
+                f"{item.tag} has {there} on {item.quantity} pieces: not all are alike",
                 "say how many fresh edges go along: --edges N",
             )
         return each * pieces

@@ -11,6 +11,7 @@ from crib.errors import InputError, NotPossible
 from crib.store.models import Item
 from crib.store.read import reading
 from crib.store.rows import ItemRow
+from crib.units.counts import many
 
 
 def use(address: str, tag: str, *, edges: int = 1, gone: int = 0, job: str = "", why: str = "") -> Done:
@@ -187,7 +188,7 @@ def count(address: str, tag: str, pieces: int, *, edges: int | None = None, why:
     if edges is not None and each is not None and edges > each * pieces:
         minds.append(f"that is more than {each} edges a piece, as the code has them; your word stands")
     if edges is None and was[1] is not None and was[0] != pieces:
-        minds.append(f"its {was[1]} edges were not counted again (--edges N)")
+        minds.append(f"its edges, {was[1]} by the books, were not counted again (--edges N)")
     return done(
         address, do, f"Counted {row.tag} {row.designation or row.label}: {told_count(was, (pieces, edges))}.",
         ("Mind: " + "; ".join(minds) + ".") if minds else "",
@@ -211,7 +212,7 @@ def record_count(do: Doing, item: Item, pieces: int, edges: int | None, why: str
 def told_count(was: tuple[int, int | None], now: tuple[int, int | None]) -> str:
     """Say what a count found against the books: "9 pieces, 36 edges; the books said 10 and 40"."""
     pieces, edges = now
-    found = f"{pieces} piece{'s' * (pieces != 1)}" + ("" if edges is None else f", {edges} edges")
+    found = f"{pieces} piece{'s' * (pieces != 1)}" + ("" if edges is None else f", {many(edges, 'edge')}")
     if pieces == was[0] and (edges is None or edges == was[1]):
         return f"{found}, as in the books"
     said = str(was[0])

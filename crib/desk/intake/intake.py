@@ -32,6 +32,7 @@ from crib.trade.cutting.spindle import cutting_speed
 from crib.trade.designation.reading import Reading
 from crib.trade.rigidity.directions import read_gives
 from crib.units import Kind
+from crib.units.counts import many
 
 UPDATED = ("people", "places", "items")  # what a list handed in again may bring up to date
 ON_RECORD = "is on record already"
@@ -284,7 +285,7 @@ class _Taker:
                 feeds=[models.MachineFeed(f_mm=feed) for feed in feeds],
             )
         )
-        return f"{row['kind']} {place.name}: {len(speeds)} speeds, {len(feeds)} feeds"
+        return f"{row['kind']} {place.name}: {many(len(speeds), 'speed')}, {many(len(feeds), 'feed')}"
 
     def item(self, row: ListRow) -> str:
         owner = self.known_party(row, "owner")

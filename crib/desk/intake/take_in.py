@@ -29,6 +29,7 @@ from crib.store.rows import ItemRow, PartyRow, PlaceRow
 from crib.store.search import compact
 from crib.store.words import CONDITIONS
 from crib.trade.designation.reading import InsertReading, Reading
+from crib.units.counts import many
 
 LONGEST_LINE = 2_000
 MOST_PIECES = 100_000
@@ -253,7 +254,9 @@ def _refuse(values: Mapping[str, Any], source: ItemRow | None, read: Reading | N
     if edges is not None and kind != "insert":
         raise RowError("edges_left", "edges are counted for inserts only")
     if edges is not None and isinstance(read, InsertReading) and read.CEDC and edges > read.CEDC * quantity:
-        raise RowError("edges_left", f"{edges} edges are more than {quantity} x {read.CEDC} of this code")
+        raise RowError(
+            "edges_left", f"{many(edges, 'edge')} are more than {quantity} x {read.CEDC} of this code"
+        )
 
 
 def _with_edges(values: Mapping[str, Any], read: Reading | None) -> Mapping[str, Any]:
@@ -280,7 +283,7 @@ def _says(
         what,
         *(values[name] for name in ("grade", "chipbreaker", "condition") if name in values),
         f"{values.get('quantity', 1)} pieces" if values.get("quantity", 1) != 1 else "",
-        f"{edges} edges" if edges is not None else "",
+        many(edges, "edge") if edges is not None else "",
         f"mark {values['mark']}" if "mark" in values else "",
         f"{owner.name}'s",
         f"at {place.path}",

@@ -4,6 +4,7 @@ from dataclasses import dataclass
 
 from crib.store import ledger, soundness
 from crib.store.writing import writing
+from crib.units.counts import many
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -42,7 +43,8 @@ class Audit:
     @property
     def verdict(self) -> str:
         """Say how much differs."""
-        return f"{len(self.differences)} differences in {self.items} items rebuilt from the ledger."
+        differ = many(len(self.differences), "difference")
+        return f"{differ} in {many(self.items, 'item')} rebuilt from the ledger."
 
     @property
     def checks(self) -> tuple[tuple[str, tuple[str, ...]], ...]:

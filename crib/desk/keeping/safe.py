@@ -14,6 +14,7 @@ from crib.store.engine import close_engines
 from crib.store.exchange import MANIFEST, Exchanged, checked_manifest, read_in, writable, write_out
 from crib.store.faults import translated
 from crib.store.upgrade import APPLICATION_ID, open_store
+from crib.units.counts import many
 
 # where SQLite's file format keeps the number of the program: https://www.sqlite.org/fileformat2.html, 1.3
 HEADER, APPLICATION_AT = 100, slice(68, 72)
@@ -210,8 +211,8 @@ def counted(done: Exchanged) -> str:
     """Say how much went over."""
     rows = sum(done.rows.values())
     return (
-        f"{done.rows['item']} items, {done.rows['ledger']} lines of the ledger, "
-        f"{done.evidence} files of evidence, {rows} rows in all"
+        f"{many(done.rows['item'], 'item')}, {many(done.rows['ledger'], 'line')} of the ledger, "
+        f"{many(done.evidence, 'file')} of evidence, {many(rows, 'row')} in all"
     )
 
 

@@ -14,6 +14,7 @@ from crib.store.filters import Filters
 from crib.store.read import Reader, reading
 from crib.store.rows import ItemRow
 from crib.store.words import PATH_JOINT
+from crib.units.counts import many
 from crib.units.money import Money, total
 
 MOST = 1_000_000
@@ -132,7 +133,7 @@ def insurance(address: str, *, owner: str = "", place: str = "", on: date | None
     none = sum(money is None for _, money, _ in valued)
     come_to = " and ".join(whole) or "nothing of known worth"
     return Insurance(
-        verdict=f"{len(lines)} tools, {come_to}; {none} have no value.",
+        verdict=f"{many(len(lines), 'tool')}, {come_to}; {none} have no value.",
         detail=f"{photo} % have a photo, {young} % a price under two years old. See what your policy covers.",
         next_step="crib worth TAG and crib evidence fill the gaps; --to FILE writes the list.",
         on=day,

@@ -17,6 +17,7 @@ from crib.store import papers
 from crib.store.papers import OriginRow, WorthRow
 from crib.store.read import Reader, reading
 from crib.store.words import ORIGINS, WORTH_BASES
+from crib.units.counts import many
 from crib.units.money import Money, read_currency, read_money
 
 OLD_PRICE_MONTHS = 24  # a price older than that is no longer today's (common practice of insurance lists)
@@ -221,7 +222,7 @@ def _by_age(new: WorthRow | None, life: WorthRow | None, origin: OriginRow | Non
         )
     months, years = months_between(start, on), Decimal(f"{life.life_years:g}")
     money = by_age(Money(new.amount, new.currency), months, years)
-    age = f"{months} months since {start}"
+    age = f"{many(months, 'month')} since {start}"
     how = f"{Money(new.amount, new.currency)} × (1 − {months}/{12 * years:g} months), {age}"
     if origin and origin.how in ("gift", "inherited", "exchanged"):
         how += "; it was made before that, so it is older"

@@ -19,6 +19,7 @@ from crib.store.stocking import KitLineRow
 from crib.store.words import PATH_JOINT
 from crib.trade import tables
 from crib.trade.designation.reading import Reading
+from crib.units.counts import many
 
 MOST_ROWS = 200
 MOST_SUBSTITUTES = 3
@@ -301,7 +302,7 @@ def _said(name: str, lines: Sequence[Match], trips: Sequence[Trip]) -> tuple[str
     parts = [f"{count} {words[how]}" for how, count in counts.items() if count]
     parts += [f"{len(short)} short"] * bool(short)
     verdict = f"{name}: of {len(lines)} needs " + ", ".join(parts) + "."
-    detail = f"{len(trips)} places to go to. From the records; nothing is set aside by this."
+    detail = f"{many(len(trips), 'place')} to go to. From the records; nothing is set aside by this."
     if short:
         return verdict, detail, "crib kit choose KIT LINE TAG takes a substitute."
     return verdict, detail, "Fetch them; crib kit choose KIT LINE TAG takes another."

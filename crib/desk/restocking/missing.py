@@ -14,6 +14,7 @@ from crib.store.search import compact, query_tokens
 from crib.store.stocking import SpareRow
 from crib.trade.tables import rows
 from crib.units import Kind, read, show
+from crib.units.counts import many
 
 LONGEST = 120
 MOST_SOURCES = 4
@@ -115,8 +116,9 @@ def missing(address: str) -> Missing:
             lacks=(),
         )
     had = sum(bool(lack.sources) for lack in lacks)
+    lacking = many(tools, "tool lacks", "tools lack")
     return Missing(
-        verdict=f"{tools} tools lack a part; {had} of the {len(lacks)} parts may be had here.",
+        verdict=f"{lacking} a part; {had} of the {many(len(lacks), 'part')} may be had here.",
         detail="By number it is sure to fit; by name or size alone, look before you fit it.",
         next_step="crib spare TAG --there PART when it is back in.",
         lacks=lacks,

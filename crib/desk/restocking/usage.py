@@ -8,6 +8,7 @@ from math import ceil, floor
 from crib.desk.tables import service_levels, stocking_rules
 from crib.store.stocking import StockRow, TakenRow
 from crib.trade.stocking.reorder import Use, reorder_point, use_of, z_of
+from crib.units.counts import many
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -114,12 +115,12 @@ def _worn(line: TakenRow, batch: StockRow) -> int:
 
 
 def _said(use: Use, needed: int, what: str, left: int | None, at: int | None, service: float) -> str:
-    times = f"taken {use.observations} time{'s' * (use.observations != 1)} in {use.days} days"
+    times = f"taken {use.observations} time{'s' * (use.observations != 1)} in {many(use.days, 'day')}"
     if use.observations < needed:
         return f"not enough history for a rate: {times}, {needed} are wanted"
     parts = [f"{use.per_day * 7:.3g} {what} a week ({times})"]
     if left is not None:
-        parts.append(f"what is here lasts about {left} days at that rate")
+        parts.append(f"what is here lasts about {many(left, 'day')} at that rate")
     if at is not None:
         parts.append(f"reorder at {at} {what} ({service:g} % of waits without running out)")
     return "; ".join(parts)

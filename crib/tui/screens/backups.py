@@ -10,6 +10,7 @@ from crib.tui.screens.book import DoingScreen
 from crib.tui.screens.listed import ListedScreen, said
 from crib.tui.widgets.plain_form import Entry
 from crib.tui.wording import Column
+from crib.units.counts import many
 
 if TYPE_CHECKING:
     from crib.desk.doings.doing import Done
@@ -76,7 +77,7 @@ class BackupsScreen(ListedScreen):
             from crib.desk.keeping.safe import look_through
 
             found = look_through(path)
-            return said(f"Whole: {found.items} items, and as its ledger says.", found.path)
+            return said(f"Whole: {many(found.items, 'item')}, and as its ledger says.", found.path)
 
         self.call("show", read, self.wrote)
 
@@ -120,7 +121,9 @@ class BackUpScreen(DoingScreen):
 
         made = backup(self.crib.address, path_of(values["to"]))
         last_folder(self.crib.address).save({"folder": os.path.dirname(made.path)})
-        told = f"{made.items} items, {made.size / 1e6:.1f} MB; read back: whole, and as its ledger says."
+        told = (
+            f"{many(made.items, 'item')}, {made.size / 1e6:.1f} MB; read back: whole, and as its ledger says."
+        )
         return said(f"Backed up to {made.path}", told)
 
 
@@ -155,7 +158,7 @@ class RestoreScreen(DoingScreen):
 
         done = restore(path_of(values["source"]), self.crib.address, over=True)
         kept = f"What was there before is {done.kept}" if done.kept else "Nothing was there before."
-        return said(f"Put back: {done.items} items in {done.store}", kept)
+        return said(f"Put back: {many(done.items, 'item')} in {done.store}", kept)
 
 
 class ExportScreen(DoingScreen):

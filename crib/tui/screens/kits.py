@@ -8,6 +8,7 @@ from crib.tui.screens.book import DoingScreen
 from crib.tui.screens.listed import ListedScreen, said
 from crib.tui.widgets.plain_form import Entry
 from crib.tui.wording import Column
+from crib.units.counts import many
 
 if TYPE_CHECKING:
     from crib.desk.doings.doing import Done
@@ -50,7 +51,7 @@ class KitsScreen(ListedScreen):
 
     def answer(self, found: Any) -> tuple[str, str, str]:
         """Say how many kits there are."""
-        return f"{len(found)} kits.", "A list of needs a job, in shop talk.", self.NEXT
+        return f"{many(len(found), 'kit')}.", "A list of needs a job, in shop talk.", self.NEXT
 
     def action_open(self) -> None:
         """Match the marked kit."""

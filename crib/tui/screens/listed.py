@@ -10,6 +10,7 @@ from crib.tui.widgets.plain_form import Entry
 from crib.tui.widgets.row_list import Heading, RowList
 from crib.tui.widgets.text_page import Line, TextPanel
 from crib.tui.wording import Column, column_widths, in_columns, wrapped
+from crib.units.counts import many
 
 if TYPE_CHECKING:
     from crib.desk.doings.doing import Done
@@ -204,7 +205,8 @@ class FileScreen(DoingScreen):
         name = path_of(values["file"])
         path = save_new(name, listing_bytes(made, name))
         return said(
-            f"Written: {path}, {len(made.rows)} lines.", "The list is as it was; nothing else was changed."
+            f"Written: {path}, {many(len(made.rows), 'line')}.",
+            "The list is as it was; nothing else was changed.",
         )
 
 

@@ -9,6 +9,7 @@ from crib.tui.screens.listed import ListedScreen, said
 from crib.tui.widgets.plain_form import Entry
 from crib.tui.widgets.row_list import Heading
 from crib.tui.wording import Column
+from crib.units.counts import many
 
 if TYPE_CHECKING:
     from crib.desk.doings.doing import Done
@@ -51,7 +52,9 @@ class InsuranceScreen(ListedScreen):
         """Say a sum or a tool in words."""
         if hasattr(row, "tools"):
             worth = " and ".join(row.worth) or "no value on record"
-            return [f"{row.place}, {row.owner}'s: {row.tools} tools, {worth}; {row.without} have none."]
+            return [
+                f"{row.place}, {row.owner}'s: {many(row.tools, 'tool')}, {worth}; {row.without} have none."
+            ]
         value = f"{row.all} ({row.basis}, {row.on})" if row.all else "no value"
         return [
             f"{row.tag} {row.what}",

@@ -9,6 +9,7 @@ from crib.tui.screens.book import BookScreen
 from crib.tui.widgets.row_list import Heading, RowList
 from crib.tui.widgets.text_page import Line, TextPanel
 from crib.tui.wording import Column, column_widths, in_columns, in_words, what, wrapped
+from crib.units.counts import many
 
 if TYPE_CHECKING:
     from crib.desk.doings.doing import Done
@@ -155,10 +156,10 @@ def _words(line: "OutLine | None", width: int) -> list[Line]:
         return []
     item = line.item
     first, *_ = in_words(item)
-    since = f"{line.what.capitalize()} to {item.held_by} on {line.since}, {line.days} days ago"
+    since = f"{line.what.capitalize()} to {item.held_by} on {line.since}, {many(line.days, 'day')} ago"
     told = [since, f"back by {line.due}" if line.due else "no day promised"]
     if line.overdue_days:
-        told.append(f"OVERDUE by {line.overdue_days} days")
+        told.append(f"OVERDUE by {many(line.overdue_days, 'day')}")
     if line.holder_gone_on:
         told.append(f"{item.held_by} LEFT on {line.holder_gone_on}")
     if line.why:

@@ -9,6 +9,7 @@ from crib.tui.screens.listed import ListedScreen, said
 from crib.tui.widgets.plain_form import Entry
 from crib.tui.widgets.row_list import Heading
 from crib.tui.wording import PATH_JOINT, Column
+from crib.units.counts import many
 
 if TYPE_CHECKING:
     from crib.desk.doings.doing import Done
@@ -73,7 +74,7 @@ class PeopleScreen(ListedScreen):
     def answer(self, found: OnRecord) -> tuple[str, str, str]:
         """Say how many there are."""
         return (
-            f"{len(found.people)} people and companies, {len(found.places)} places on record.",
+            f"{len(found.people)} people and companies, {many(len(found.places), 'place')} on record.",
             "Machines are entered with F7; whole lists are taken in by Take a list in.",
             self.NEXT,
         )

@@ -16,6 +16,7 @@ from crib.tui.wording import (
     shown_length,
     wrapped,
 )
+from crib.units.counts import many
 
 if TYPE_CHECKING:
     from crib.desk.picking.pick import Candidate, PickAnswer, Rejected, ToolName
@@ -160,7 +161,7 @@ def _tools(candidate: "Candidate", op: str, width: int) -> list[Line]:
             hand if name == "Holder" else "",
             f"{tool.owner}'s" if tool.owner else "owner not recorded",
             tool.place or "place not recorded",
-            f"{edges} edges left" if edges is not None else "",
+            f"{many(edges, 'edge')} left" if edges is not None else "",
         )
         told = ". ".join(clean(part) for part in parts if part)
         lines += [Line(text) for text in wrapped(told, width, mark=fitted(name, NAME_WIDTH))]

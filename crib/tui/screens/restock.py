@@ -9,6 +9,7 @@ from crib.tui.screens.listed import ListedScreen, said
 from crib.tui.widgets.plain_form import Entry
 from crib.tui.widgets.row_list import Heading
 from crib.tui.wording import Column
+from crib.units.counts import many
 
 if TYPE_CHECKING:
     from crib.desk.doings.doing import Done
@@ -60,7 +61,7 @@ class RestockScreen(ListedScreen):
         known = row.minimum
         kits = f"; for {', '.join(row.kits)}" if row.kits else ""
         why = row.why or f"{row.have} {row.counted_in} here, {known.least} are the least"
-        lead = f"{known.lead_days} days" if known.lead_days else "not recorded"
+        lead = many(known.lead_days, "day") if known.lead_days else "not recorded"
         return [
             f"{row.what} {row.grade}".strip() + f": {why}{kits}.",
             f"Lead time {lead}; last paid {row.price or 'not recorded'}; "
@@ -93,7 +94,7 @@ class RestockScreen(ListedScreen):
             "grade": known.grade,
             "least": str(known.least),
             "up_to": "" if known.up_to is None else str(known.up_to),
-            "lead": f"{known.lead_days} days" if known.lead_days else "",
+            "lead": many(known.lead_days, "day") if known.lead_days else "",
             "payer": known.payer or "",
             "price": known.price or "",
             "note": known.note or "",

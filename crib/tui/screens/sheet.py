@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING
 from crib.tui.screens.base import bindings
 from crib.tui.screens.book import DoingScreen
 from crib.tui.widgets.plain_form import Entry
+from crib.units.counts import many
 
 if TYPE_CHECKING:
     from crib.desk.doings.doing import Done
@@ -43,5 +44,5 @@ class SheetScreen(DoingScreen):
         path = save_sheet(address, found, path_of(values["file"]), size=values["paper"])
         told = (("No value", found.not_valued), ("No bring-in", found.not_recorded))
         lacks = " ".join(f"{what} on record: {', '.join(tags)}." for what, tags in told if tags)
-        verdict = f"{found.owner}: {len(found.tools)} own tools, saved as {path}."
+        verdict = f"{found.owner}: {many(len(found.tools), 'own tool')}, saved as {path}."
         return Done(act="", verdict=verdict, detail=lacks, undo="", items=())

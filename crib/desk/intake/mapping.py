@@ -4,7 +4,7 @@ import csv
 import io
 import os
 from collections.abc import Callable, Iterable, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from difflib import get_close_matches
 from itertools import islice
 
@@ -203,7 +203,13 @@ def map_header(
     found = look_at(file, header, said, rows)
     if strange := [one for one in found if one.how == UNKNOWN]:
         first, more = strange[0], len(strange) - 1
-        likely = " ".join(f'--map "{one.heading}={one.likely[0]}"' for one in strange[:MOST_SUGGESTED])
+        free = dict.fromkeys(name for one in strange for name in one.likely)
+        pairs = []
+        for asked in strange[:MOST_SUGGESTED]:
+            name = next((name for name in asked.likely if name in free), "")  # each column once
+            free.pop(name, None)
+            pairs.append(f'--map "{asked.heading}={name}"')
+        likely = " ".join(pairs)
         raise BadHeadings(
             f"{file}: nothing is known of the heading {first.heading!r}" + (f" and {more} more" * (more > 0)),
             hint=f'say what it is, perhaps {likely}; --map "{first.heading}=" leaves it out',
@@ -253,7 +259,8 @@ def look_at(
                 example=next(iter(cells), ""),
             )
         )  # fmt: skip
-    return found
+    taken = {one.column for one in found}
+    return [replace(one, likely=tuple(name for name in one.likely if name not in taken)) for one in found]
 
 
 def headings_of(files: Sequence[str], said: Mapping[str, str]) -> tuple[Heading, ...]:

@@ -60,7 +60,11 @@ class HeadingsScreen(ListedScreen):
         """Say what a heading is, and what it may be."""
         how = "" if row.how == UNKNOWN else f" ({row.how})"
         told = f"{row.heading!r} in {row.file}: {_column(row)}{how}."
-        return [told, f"It may be: {', '.join(row.likely)}.", f"First cell: {row.example or 'empty'}."]
+        return [
+            told,
+            f"It may be: {', '.join(row.likely) or 'of no use to crib'}.",
+            f"First cell: {row.example or 'empty'}.",
+        ]
 
     def answer(self, found: Any) -> tuple[str, str, str]:
         """Say how many headings nothing is known of."""

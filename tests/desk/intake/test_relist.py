@@ -86,6 +86,14 @@ def test_foreign_headings_are_asked_for_in_one_short_line_with_likely_columns(
     ]
 
 
+def test_a_column_is_suggested_for_one_heading_only(shop: str, tmp_path: Path) -> None:
+    with pytest.raises(BadHeadings) as refused:
+        take(shop, tmp_path, "xx;yy;zz\n1;2;abc\n")
+    assert '--map "xx=quantity" --map "yy=note" --map "zz="' in refused.value.hint
+    found = headings_of([str(tmp_path / "own.xlsx")], {"xx": "quantity"})
+    assert [one.likely for one in found] == [("note",), ("note",), ("note",)]
+
+
 def test_what_every_column_holds_is_said() -> None:
     assert set(HOLDS) == set(ITEM_COLUMNS)
 

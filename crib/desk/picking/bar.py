@@ -91,13 +91,15 @@ def bar_of(job: Held, pair: Pair) -> Bar | None:
 def bar_in(job: Held, pair: Pair) -> Bar | None:
     """Give the bar or shank that cuts, whichever way it gives; None where size or reach is unknown."""
     arm, out_mm = pair.arm, overhang_of(job, pair.arm)
+    if out_mm is None:
+        return None
     if isinstance(arm, BarRow):
         size, material = arm.dcon_mm, arm.shank_material or ""
     elif isinstance(arm, BitRow):
         size, material = arm.shank_mm, "steel"
     else:
         size, material = min(filter(None, (arm.h_mm, arm.b_mm)), default=None), "steel"
-    if size is None or out_mm is None:
+    if size is None:
         return None
     known = tables.bar_materials()
     assumed = material.lower() not in known

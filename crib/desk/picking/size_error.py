@@ -12,7 +12,7 @@ from crib.desk.picking.bar import bar_in
 from crib.desk.picking.cut import Cut, Plan, looked_at
 from crib.desk.picking.job import Job
 from crib.store.rows import BarRow
-from crib.trade.cutting.chip import chip, chip_flags, smallest_chip
+from crib.trade.cutting.chip import chip_flags, feed_for_chip_mm, smallest_chip
 from crib.trade.cutting.force import Forces, cutting_forces
 from crib.trade.rigidity.deflection import (
     BEAM_SOURCE,
@@ -164,8 +164,8 @@ def _springs(job: Job, cut: Cut, error_mm: float, f_mm: float) -> bool:
     """Tell whether a spring pass is due: wanted, with a chip that this edge cuts and does not only rub on."""
     if not _wanted(error_mm):
         return False
-    thin = chip(_side(job, error_mm), f_mm, cut.tool.RE_mm, cut.tool.KAPR_deg).h_max_mm
-    return thin >= smallest_chip(cut.tool.hone_um, job.work.iso513, tables.chip_rules()).low_mm
+    least = smallest_chip(cut.tool.hone_um, job.work.iso513, tables.chip_rules()).low_mm
+    return f_mm >= feed_for_chip_mm(least, _side(job, error_mm), cut.tool.RE_mm, cut.tool.KAPR_deg)
 
 
 def _left(job: Job, cut: Cut, last: PassError) -> float:

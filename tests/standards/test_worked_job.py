@@ -15,7 +15,6 @@ import pytest
 
 from crib.cli.demo import WORKED
 from crib.desk import tables as desk_tables
-from crib.desk.keeping.demo import demo_store
 from crib.desk.picking.pick import Candidate, ToolName, pick
 from crib.desk.starting.start import Start, start
 from crib.trade import tables
@@ -223,20 +222,15 @@ def work_by_hand() -> dict[str, float]:
 
 
 @pytest.fixture(scope="module")
-def store(tmp_path_factory: pytest.TempPathFactory) -> str:
-    return demo_store(str(tmp_path_factory.mktemp("demo")))
+def chosen(demo_store: str) -> Candidate:
+    return pick(demo_store, WORKED).candidates[0]
 
 
 @pytest.fixture(scope="module")
-def chosen(store: str) -> Candidate:
-    return pick(store, WORKED).candidates[0]
-
-
-@pytest.fixture(scope="module")
-def roughing(store: str) -> Candidate:
+def roughing(demo_store: str) -> Candidate:
     """The same tool with the roughing pass alone: the first choice's margin is that of its worst pass."""
     request = replace(WORKED, to="418.5664 mm", depth="1.4 mm", feed="0.12 mm/rev")
-    found = pick(store, request, most=1000).candidates
+    found = pick(demo_store, request, most=1000).candidates
     return next(one for one in found if (named(one.holder), named(one.insert)) == (HOLDER, INSERT))
 
 
@@ -245,19 +239,19 @@ def named(tool: ToolName | None) -> str | None:
 
 
 @pytest.fixture(scope="module")
-def finishing(store: str) -> Start:
+def finishing(demo_store: str) -> Start:
     """Starting data of a finishing cut as `crib speed` gives them, without the machine."""
     return start(
-        store, material=WORKED.material, tool="coated carbide", op=WORKED.op, cut="finish", scale=True
+        demo_store, material=WORKED.material, tool="coated carbide", op=WORKED.op, cut="finish", scale=True
     )
 
 
 @pytest.fixture(scope="module")
-def starting(store: str) -> dict[bool, Start]:
+def starting(demo_store: str) -> dict[bool, Start]:
     """Starting data as `crib speed` gives them, with the machine (True) and without (False)."""
     return {
         known: start(
-            store,
+            demo_store,
             material=WORKED.material,
             tool="coated carbide",
             op=WORKED.op,

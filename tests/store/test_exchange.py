@@ -117,7 +117,7 @@ def test_a_store_goes_to_a_folder_to_a_server_to_a_folder_and_nothing_is_lost(
         session.execute(insert(tables()[0].metadata.tables["party"]).values(name="new", kind="person"))
 
 
-@settings(max_examples=8, suppress_health_check=[HealthCheck.function_scoped_fixture])
+@settings(max_examples=5, suppress_health_check=[HealthCheck.function_scoped_fixture])
 @given(data=st.data())
 def test_whatever_the_rows_hold_they_come_back(sqlite_template: str, data: st.DataObject) -> None:
     with tempfile.TemporaryDirectory() as name:

@@ -23,7 +23,7 @@ def command(
     """A sheet to sign: own tools that are here or were brought in, or that were taken home.
 
     \b
-    crib sheet bring-in                       all of mine that are here, brought in or not
+    crib sheet bring-in                       all of mine that are here
     crib sheet bring-in --since monday --pdf sheet.pdf
     crib sheet take-home --since today
     """

@@ -134,6 +134,12 @@ class BadList(InputError):
         super().__init__(message, hint, rows=[dict(r) for r in rows])
         self.rows = tuple(rows)
 
+    @staticmethod
+    def wrong(row: Mapping[str, object]) -> str:
+        """Say what stands in a cell, unless the reason says it, and why that can't be."""
+        value, why = row["value"], str(row["why"])
+        return why if not value or repr(value) in why else f"{value!r} {why}"
+
 
 class BadHeadings(BadList):
     """A list whose headings tell no list known here, or not all of it: what they are must be said."""

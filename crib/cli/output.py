@@ -9,13 +9,14 @@ from typing import TYPE_CHECKING, Any
 import click
 
 from crib.desk.keeping.address import store_address
-from crib.errors import CribError
+from crib.errors import BadList, CribError
 
 if TYPE_CHECKING:
     from crib.desk.why.chain import Chain
 
 
 # controls, direction marks and other unseen signs, halves of signs, and Unicode's own line and paragraph ends
+MOST_ROWS = 20
 _UNSAFE = ("Cc", "Cf", "Cs", "Zl", "Zp")
 
 
@@ -101,8 +102,12 @@ class Output:
         else:
             sys.stdout.flush()
             click.echo(clean(f"crib: {error.message}"), err=True)
-            for row in getattr(error, "rows", ())[:20]:
-                click.echo(clean("  " + ", ".join(f"{key} {value}" for key, value in row.items())), err=True)
+            if isinstance(error, BadList):
+                for row in error.rows[:MOST_ROWS]:
+                    column = f"{row['column']} " if row["column"] else ""
+                    click.echo(clean(f"  {row['file']}:{row['line']}  {column}{error.wrong(row)}"), err=True)
+                if more := len(error.rows[MOST_ROWS:]):
+                    click.echo(f"  … and {more} more", err=True)
             if error.hint:
                 click.echo(clean(f"      {error.hint}"), err=True)
         return error.exit_status

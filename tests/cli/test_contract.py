@@ -365,7 +365,7 @@ def test_intake_that_can_t_be(crib_writing: Crib, tmp_path: Path) -> None:
     assert [(row["line"], row["column"]) for row in error["rows"]] == [(2, "tag"), (3, "owner")]
     told = crib_writing("intake", str(items)).err.splitlines()
     assert told[0] == "crib: 2 rows can't be taken, so none was"
-    assert "items.csv" in told[1] and "line 2" in told[1]
+    assert told[1] == "  items.csv:2  tag 'H01' is on record already"
 
 
 def test_demo_path_is_one_line_that_is_a_store(crib: Crib, tmp_path: Path) -> None:

@@ -5,6 +5,7 @@ import tempfile
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import asdict, dataclass, replace
 from datetime import UTC, datetime
+from difflib import get_close_matches
 from functools import partial
 from typing import Any
 
@@ -164,10 +165,13 @@ def _take_all(
 def _refusal(problems: Sequence[Problem]) -> BadList:
     ordered = sorted(problems, key=lambda problem: (problem.file, problem.line))
     rows = len({(problem.file, problem.line) for problem in ordered})
+    hint = "mend them and hand the lists in again; --dry-run tries without writing"
+    if all(problem.why.startswith(ON_RECORD) for problem in ordered):
+        hint = "--update brings what is on record to what the lists say"
     return BadList(
         f"{rows} row{'s' * (rows != 1)} can't be taken, so none was",
         [asdict(problem) for problem in ordered],
-        hint="mend them and hand the lists in again; --dry-run tries without writing",
+        hint=hint,
     )
 
 
@@ -185,6 +189,7 @@ class _Taker:
         self.taken: list[TakenRow] = []
         self.parties = {party.name.lower(): party for party in session.scalars(select(models.Party))}
         self.places = {place.path.lower(): place for place in session.scalars(select(models.Place))}
+        self.short: dict[str, models.Place] = {}  # ends of paths that were asked for
         self.items = {item.tag.lower(): item for item in session.scalars(select(models.Item))}
         self.by_key: dict[relist.Key, list[models.Item]] | None = None  # made when a row has no tag
         self.machines = set(session.scalars(select(models.Machine.place_id)))
@@ -294,7 +299,10 @@ class _Taker:
         reading = reading_of(row)
         if (known := self.meant(row, reading, owner, place)) is not None:
             if not self.update:
-                raise RowError("tag", ON_RECORD if row.get("tag") else f"{ON_RECORD}, as {known.tag}")
+                raise RowError(
+                    "tag" if row.get("tag") else "",
+                    ON_RECORD if row.get("tag") else f"{ON_RECORD}, as {known.tag}",
+                )
             return self.item_again(row, known, reading, owner, place)
         if not row.get("tag"):
             kind = reading.kind if reading else row["kind"]
@@ -563,13 +571,26 @@ class _Taker:
         name = row.get(column, "")
         if party := self.parties.get(name.lower()):
             return party
-        raise RowError(column, "is nobody on record: list people first" if name else "must name a person")
+        if not name:
+            raise RowError(column, "must name a person")
+        near = get_close_matches(name.lower(), self.parties, n=1) or [
+            one for one in self.parties if name.lower() in one.split()
+        ]
+        raise RowError(column, _unknown("nobody", self.parties[near[0]].name if near else "", "people"))
 
     def known_place(self, row: ListRow, column: str) -> models.Place:
-        path = row.get(column, "")
-        if place := self.places.get(path.lower()):
+        """Give the place of a full path, or of its end where only one path ends so."""
+        path = row.get(column, "").lower()
+        if place := self.places.get(path) or self.short.get(path):
             return place
-        raise RowError(column, "is no place on record: give its full path, as in 'works / tool room'")
+        found = [place for known, place in self.places.items() if known.endswith(words.PATH_JOINT + path)]
+        if path and len(found) == 1:
+            self.short[path] = found[0]
+            return found[0]
+        near = [place.path for place in found] or [
+            self.places[one].path for one in get_close_matches(path, self.places, n=1)
+        ]
+        raise RowError(column, _unknown("no place", " or ".join(near[:2]), "places"))
 
     def known_item(self, row: ListRow, column: str) -> models.Item:
         if item := self.items.get(row[column].lower()):
@@ -587,6 +608,11 @@ class _Taker:
         if item.gauge is None:
             raise RowError("gauge", f"is a {item.kind}, not a gauge")
         return item.gauge
+
+
+def _unknown(what: str, near: str, form: str) -> str:
+    """Say that what a cell names is not on record, and what may be meant."""
+    return f"is {what} on record" + (f": {near}?" if near else f": add it first, or a list of {form}")
 
 
 def _condition(row: ListRow) -> str:

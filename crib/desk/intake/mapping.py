@@ -21,8 +21,8 @@ OURS, SAID, GUESSED, UNKNOWN = "ours", "said", "guessed", "unknown"
 # what people write above a column of tools, in lower case
 MEANS = {
     "designation": "code", "iso code": "code", "ansi code": "code", "insert code": "code",
-    "item code": "code", "tool number": "tag", "tool no": "tag", "tool id": "tag", "id": "tag",
-    "no": "tag", "number": "tag",
+    "item code": "code", "tool code": "code", "holder code": "code", "tool number": "tag",
+    "tool no": "tag", "tool id": "tag", "id": "tag", "no": "tag", "number": "tag",
     "description": "label", "name": "label", "tool": "label", "what it is": "label",
     "belongs to": "owner", "whose": "owner", "owned by": "owner",
     "location": "place", "where": "place", "at": "place", "stored in": "place", "drawer": "place",

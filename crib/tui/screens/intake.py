@@ -227,13 +227,13 @@ class PreviewScreen(ListedScreen):
     def cells(self, row: Any) -> Sequence[object]:
         """Give the cells of a row, or of what is wrong with one."""
         if isinstance(row, Mapping):
-            return (f"{row['file']}:{row['line']}", f"! {row['column']}".strip(), _wrong(row))
+            return (f"{row['file']}:{row['line']}", f"! {row['column']}".strip(), BadList.wrong(row))
         return (f"{row.file}:{row.line}", row.how, row.what)
 
     def words(self, row: Any) -> Sequence[str]:
         """Say a row in full."""
         if isinstance(row, Mapping):
-            return [f"{row['file']}, line {row['line']}: {row['column']} {_wrong(row)}"]
+            return [f"{row['file']}, line {row['line']}: {row['column']} {BadList.wrong(row)}"]
         return [f"{row.file}, line {row.line}: {row.how}, {row.what}"]
 
     def answer(self, found: "Taken | BadList") -> tuple[str, str, str]:
@@ -294,9 +294,3 @@ class PreviewScreen(ListedScreen):
     def recorded(self, done: "Done") -> None:
         """Leave for the form, which says what was taken."""
         self.leave(partial(self.then, done))
-
-
-def _wrong(row: Mapping[str, Any]) -> str:
-    """Say what stands in a cell, unless the reason says it, and why that can't be."""
-    said_already = not row["value"] or repr(row["value"]) in row["why"]
-    return str(row["why"] if said_already else f"{row['value']!r} {row['why']}")

@@ -236,15 +236,24 @@ def test_a_dry_run_tells_the_same_problems(shop: str, tmp_path: Path) -> None:
     assert dry.value.rows == tuple(refused(shop, tmp_path / "l", **lists))
 
 
+def test_a_place_is_known_by_the_end_of_its_path_where_one_ends_so(shop: str, tmp_path: Path) -> None:
+    take_lists(shop, tmp_path / "a", {"items": ITEMS + "Y1,PCLNL2525M12,Ada Quill,Bay,,,,\n"})
+    assert story(shop, "Y1").item.place == "shop / bay"
+    take_lists(shop, tmp_path / "b", {"places": "place,kind,inside\nbay,area,Ada's home\n"})
+    report = refused(shop, tmp_path / "c", items=ITEMS + "Y2,PCLNL2525M12,Ada Quill,bay,,,,\n")
+    assert str(report[0]["why"]).endswith("shop / bay or Ada's home / bay?")
+
+
 # -- rows that can't be taken -----------------------------------------------------------------------------
 
 
 @pytest.mark.parametrize(
     ("row", "column", "why"),
     [
-        ("Y1,PCLNL2525M12,Nobody,shop,,,,", "owner", "nobody on record"),
-        ("Y1,PCLNL2525M12,Ada Quill,shed,,,,", "place", "no place on record"),
-        ("Y1,PCLNL2525M12,Ada Quill,bay,,,,", "place", "full path"),
+        ("Y1,PCLNL2525M12,Nobody,shop,,,,", "owner", "nobody on record: add it first, or a list of people"),
+        ("Y1,PCLNL2525M12,Ada,shop,,,,", "owner", "nobody on record: Ada Quill?"),
+        ("Y1,PCLNL2525M12,Ada Quill,cellar,,,,", "place", "no place on record: add it first, or a list of"),
+        ("Y1,PCLNL2525M12,Ada Quill,shop / bya,,,,", "place", "no place on record: shop / bay?"),
         ("Y1,XXXX,Ada Quill,shop,,,,", "code", "position 1"),
         ("Y1,PCLNL2525M12,Ada Quill,shop,,,insert,", "code", "reads as a holder, but the row says an insert"),
         ("Y1,,Ada Quill,shop,,,,", "kind", "no code to read it from"),

@@ -144,8 +144,6 @@ class BadList(InputError):
 class BadHeadings(BadList):
     """A list whose headings tell no list known here, or not all of it: what they are must be said."""
 
-    code = "bad_headings"
-
 
 class BadExport(InputError):
     """A backup or folder offered that is not there, or not as it was written out; nothing was taken."""

@@ -34,6 +34,8 @@ def command(
     """Everybody on record, or one: who has left, and what they still have; --add for somebody new."""
     if not name and (add or gone or back):
         raise InputError("a name is missing", 'crib party "Ada Quill" --add')
+    if not add and (company or mark or note):
+        raise InputError("--company, --mark and --note go with --add", 'crib party "Ada Quill" --add')
     if not name:
         found = people.people(db)
     elif add:

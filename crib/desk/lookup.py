@@ -82,7 +82,9 @@ def party(reader: Reader, typed: str) -> PartyRow:
             return found[0]
     words = {word: one.name for one in known for word in (one.name.lower(), *one.name.lower().split())}
     near = list(dict.fromkeys(words[word] for word in get_close_matches(asked, words, n=3)))
-    raise UnknownName("person", typed, near or [one.name for one in known[:MOST_NAMED]])
+    names = ", ".join(one.name for one in known[:MOST_NAMED])
+    hint = "" if near or not known else f"on record: {names}; somebody new: F9, or crib party NAME --add"
+    raise UnknownName("person", typed, near, hint)
 
 
 def place(reader: Reader, typed: str, *, site_id: int | None = None) -> PlaceRow:

@@ -13,7 +13,7 @@ def list_lines(found: Claims) -> Iterable[str]:
         gaps = f", {one.gaps} GAPS" if one.gaps else ""
         yield f"{one.number:8} {one.state:12} {one.asked:>14} asked, {one.open:>14} open{gaps}"
         tools = ", ".join(one.tools) or "no line yet"
-        yield f"         {one.claimant} of {one.payer}, made {one.made_on}: {tools}"
+        yield f"         {one.claimant}, to {one.payer}, made {one.made_on}: {tools}"
         if one.next_due:
             yield f"         next: {one.next_due}"
     if found.suggested:

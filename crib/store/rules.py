@@ -191,7 +191,10 @@ def _refuse_counts(state: State, entry: Entry, names: Names) -> None:
     if entry.edges_change is None:
         return
     if state.edges_left is None and entry.edges_change < 0:
-        raise NotPossible(f"the edges of {names.item} were never counted", "record the count first")
+        raise NotPossible(
+            f"the edges of {names.item} were never counted",
+            "count them first: crib count TAG PIECES --edges N, or a stocktake",
+        )
     if (state.edges_left or 0) + entry.edges_change < 0:
         raise NotPossible(
             f"{-entry.edges_change} edges of {names.item} can't go: only {state.edges_left} left",

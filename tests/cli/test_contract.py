@@ -414,6 +414,7 @@ def test_demo_without_a_terminal_prints_the_worked_job(crib: Crib) -> None:
         (("decode",), "bad_input"),
         (("pick",), "bad_input"),
         (("nosuchcommand",), "bad_input"),
+        (("party", "Wilf Oddney", "--company"), "bad_input"),
         (("find", "--nosuchoption"), "bad_input"),
     ],
 )

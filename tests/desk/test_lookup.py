@@ -61,6 +61,9 @@ def test_a_slip_in_a_name_is_offered_not_taken(demo_store: str) -> None:
     with reading(demo_store) as reader, pytest.raises(UnknownName) as raised:
         lookup.party(reader, "tobyn")
     assert raised.value.nearest == ("Tobin Ashgrove",)
+    with reading(demo_store) as reader, pytest.raises(UnknownName) as raised:
+        lookup.party(reader, "Zeb")
+    assert raised.value.nearest == () and "somebody new: F9" in raised.value.hint
 
 
 def test_a_place_by_name_or_the_end_of_its_path(demo_store: str) -> None:

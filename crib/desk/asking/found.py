@@ -119,6 +119,8 @@ def elsewhere_lines(wanted: Wanted, elsewhere: Sequence[FoundItem]) -> tuple[str
     first = elsewhere[0]
     if first.held_by:
         return verdict, detail, f"Ask {first.held_by} for it."
+    if first.on_site:
+        return verdict, detail, f"crib show {first.tag} tells all about it."
     return verdict, detail, f"Ask for it, or crib bring {first.tag} when it is here."
 
 

@@ -13,7 +13,7 @@ from crib.store.models import Item
 from crib.store.read import Reader, reading
 from crib.store.rows import ItemRow
 
-_NO_DAY = "No day is promised; --back DAY would put it on the overdue list in time."
+_NO_DAY = "No day is promised: it never comes on the overdue list."
 
 
 def lend(

@@ -168,7 +168,7 @@ def _words(row: Summary | Suggestion | None, width: int) -> list[Line]:
         ]
     else:
         told = [
-            f"{row.claimant} of {row.payer}, made {row.made_on}: {row.state}",
+            f"{row.claimant}, to {row.payer}, made {row.made_on}: {row.state}",
             f"{row.lines} line{'s' * (row.lines != 1)}",
         ]
         told.append(f"next: {row.next_due}" if row.next_due else "no deadline")

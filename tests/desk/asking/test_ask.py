@@ -176,6 +176,16 @@ def test_marks_that_differ_by_a_dot_stay_apart(demo_store: str) -> None:
 def test_who_has_it_and_what_is_lent(demo_store: str) -> None:
     assert tags(find(demo_store, "what is lent out")) == {"H04", "B11", "D09", "M04"}
     assert tags(find(demo_store, "my holders at home")) == {"H20"}
+    assert tags(find(demo_store, "what has Wilf got")) == {"H04", "M04"}
+
+
+def test_what_is_here_is_not_to_be_brought_from_home(demo_store: str) -> None:
+    found = find(demo_store, "WNMG080408 of Tamsin at home")
+    assert found.elsewhere[0].on_site and "bring" not in found.next_step
+
+
+def test_edges_left_is_no_left_hand(demo_store: str) -> None:
+    assert find(demo_store, "edges left WNMG080408").verdict.endswith("132 edges left in all.")
 
 
 # -- typing slips and half words --------------------------------------------------------------------------

@@ -9,6 +9,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from datetime import datetime
 from functools import cache
+from itertools import chain, islice
 from pathlib import Path
 from typing import Any
 from unicodedata import category, normalize
@@ -32,6 +33,7 @@ LONGEST, LONGEST_CELL = (
     500,
 )  # signs of one text, of a cell of a table; what is longer is cut, and says so
 PADDING_mm = 1.2
+LOOKED_AT, UNCUT = 50, 10  # rows of a table by which its columns are set; signs of a word that is not cut
 CAPTION_LINES = 2
 _CONTROLS = ("Cc", "Cf", "Cs", "Zl", "Zp")
 
@@ -198,10 +200,11 @@ class Paper:
             size_pt: height of the type.
         """
         self.gap(1.0)
-        whole = sum(column.share for column in columns)
-        widths = [self.body_mm * column.share / whole for column in columns]
+        coming = iter(rows)
+        first = list(islice(coming, LOOKED_AT))
+        widths = self._widths(columns, first, size_pt)
         self._table_row(columns, widths, [column.head for column in columns], size_pt, head=True)
-        for row in rows:
+        for row in chain(first, coming):
             self._table_row(columns, widths, row, size_pt, head=False)
         self.rule()
 
@@ -296,6 +299,31 @@ class Paper:
         return bytes(self._pdf.output())
 
     # -- lines --------------------------------------------------------------------------------------------
+
+    def _widths(
+        self, columns: Sequence[Column], rows: Sequence[Sequence[str]], size_pt: float
+    ) -> list[float]:
+        """Share the width out; where there is room none is too narrow for its head, a date or a sum."""
+        whole = sum(column.share for column in columns)
+        widths = [self.body_mm * column.share / whole for column in columns]
+        least = []
+        for n, column in enumerate(columns):
+            short = {
+                word for row in rows for word in printable(row[n], LONGEST_CELL).split() if len(word) <= UNCUT
+            }
+            self._type(size_pt, False)
+            words = max(map(self._pdf.get_string_width, short), default=0.0)
+            self._type(size_pt, True)
+            head = max(map(self._pdf.get_string_width, column.head.split()), default=0.0)
+            least.append(max(words, head) + 2 * PADDING_mm + 0.1)
+        wanting = sum(max(0.0, low - width) for low, width in zip(least, widths, strict=True))
+        spare = sum(max(0.0, width - low) for low, width in zip(least, widths, strict=True))
+        if wanting > spare:
+            return widths
+        return [
+            low if width <= low else width - (width - low) * wanting / spare
+            for low, width in zip(least, widths, strict=True)
+        ]
 
     def _table_row(
         self,

@@ -48,6 +48,16 @@ def test_a_table_goes_on_over_pages_with_its_head_and_the_page_numbers() -> None
     ]
 
 
+def test_a_head_a_date_and_a_sum_are_not_cut_where_a_wide_column_has_room() -> None:
+    columns = [Column(head="photos", share=0.1), Column(head="of", share=0.1), Column(head="what", share=9.0)]
+    paper = Paper("x")
+    paper.table(columns, [("3", "2026-11-27", "holder " * 30)])
+    assert {"photos", "2026-11-27"} <= set(pages(paper)[0].split())
+    crowd = Paper("x")  # and where there is none, everything is there all the same
+    crowd.table([Column(head="photographs")] * 40, [["2026-11-27"] * 40])
+    assert pages(crowd)[0].replace("\n", "").replace(" ", "").count("-27") == 40
+
+
 def test_the_same_input_gives_the_same_bytes() -> None:
     def made() -> bytes:
         paper = Paper("x", made=MADE)

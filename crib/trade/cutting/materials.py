@@ -355,6 +355,8 @@ def _hardness_said(row: Row, force: _Force, hb: float | None) -> tuple[str, ...]
         return ()
     if force.hard is not None:
         return (force.hard.said,)
+    if row["hb_min"] and float(row["hb_min"]) <= hb <= float(row["hb_max"]):
+        return ()
     usual = f" of {float(row['hb_min']):g} to {float(row['hb_max']):g} HB" if row["hb_min"] else ""
     return (
         f"{hb:.0f} HB: nothing on record tells how the cutting force of this material goes with hardness: "

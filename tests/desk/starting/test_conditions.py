@@ -6,8 +6,9 @@ import pytest
 
 from crib.desk.picking.pick import PickRequest, pick
 from crib.desk.starting.material import read_material
+from crib.desk.starting.start import start
 from crib.desk.tables import materials
-from crib.errors import InputError
+from crib.errors import InputError, UnknownName
 from crib.trade.cutting.materials import find_material
 from crib.tui.asked import read_cut
 
@@ -54,6 +55,31 @@ def test_a_number_with_a_scale_is_a_hardness(typed: str, name: str, hb: float | 
     material, hardness = read_material(typed)
     assert (hardness.hb if hardness else None) == hb
     assert material.id == find_material(name, materials(), hb).id
+
+
+@pytest.mark.parametrize(
+    ("typed", "group"),
+    [
+        # VDI 3323: group 38 is hardened steel of 55 HRC, group 39 of 60 HRC; 375 HB is the hard end of 4340 QT
+        ("D2 at 62 HRC", 39),
+        ("O1 at 60 HRC", 39),
+        ("52100 at 60 HRC", 39),
+        ("hardened steel 60 HRC", 39),
+        ("4140 at 55 HRC", 38),
+        ("hardened steel at 48 HRC", 38),
+        ("4340 at 40 HRC", 9),
+    ],
+)
+def test_a_steel_measured_hard_is_cut_as_hardened_steel(typed: str, group: int) -> None:
+    assert read_material(typed)[0].vdi3323 == group
+
+
+def test_no_hss_is_offered_for_a_tool_steel_measured_hard(demo_store: str) -> None:
+    """HSS is no harder than 62 to 66 HRC itself: no book gives it a speed in hardened steel."""
+    with pytest.raises(UnknownName, match="hardened steel 58-62 HRC"):
+        start("", material="D2 at 62 HRC", tool="HSS", diameter="2 in")
+    offered = pick(demo_store, replace(JOB, material="D2 at 62 HRC")).candidates
+    assert offered and {one.insert for one in offered} == {"I16"}  # the only ceramic of the invented workshop
 
 
 def test_hardness_told_twice_is_asked_back() -> None:

@@ -13,6 +13,7 @@ from crib.trade.cutting.speeds import Range
 from crib.units import Kind, show
 
 ROWS = (("speed", Kind.SPEED, "vc_m_min"), ("feed", Kind.FEED, "f_mm"), ("depth", Kind.LENGTH, "ap_mm"))
+THOU_MM = 0.0254
 DEPTH_IS = {"parting": "width", "grooving": "width", "drilling": "radius", "reaming": "stock"}
 
 
@@ -66,8 +67,8 @@ def lines(found: Start, system: str) -> Iterable[str]:
             word = DEPTH_IS.get(found.op, word) if name == "ap_mm" else word
             yield f"  {word:6} {_range(value, kind, system)}"
     if found.passes:
-        infeeds = ", ".join(f"{one.ap_mm:.2f}" for one in found.passes)
-        yield f"  passes {len(found.passes)}, radial infeed in mm: {infeeds}"
+        yield f"  passes {len(found.passes)}, radial infeed in mm: {_infeeds(found, 1.0, 2)}"
+        yield f"  {'':6} in thousandths of an inch: {_infeeds(found, THOU_MM, 1)}"
     if found.deepest_mm is not None:
         yield f"  {'to':6} {show(found.deepest_mm, Kind.LENGTH, system)} deep"
     if found.n_rev_min is not None:
@@ -93,6 +94,10 @@ def lines(found: Start, system: str) -> Iterable[str]:
         yield from (f"  {title}: {line}" for line in said)
     yield from (f"! {caution}" for caution in found.cautions)
     yield f"Starting points only. {found.defer}"
+
+
+def _infeeds(found: Start, unit_mm: float, digits: int) -> str:
+    return ", ".join(f"{one.ap_mm / unit_mm:.{digits}f}" for one in found.passes)
 
 
 def _range(value: Range, kind: Kind, system: str) -> str:

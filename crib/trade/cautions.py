@@ -43,6 +43,11 @@ def load(rows: Iterable[Row]) -> tuple[Caution, ...]:
     )
 
 
+def burning(material_name: str) -> set[str]:
+    """Give the triggers of a metal whose chips burn."""
+    return {metal for metal in ("magnesium", "titanium") if metal in material_name.lower()}
+
+
 def triggered(
     triggers: Collection[str], cautions: Iterable[Caution], most: int = MOST
 ) -> tuple[Caution, ...]:

@@ -53,6 +53,13 @@ def test_any_rank_can_be_asked_for(crib: Crib) -> None:
     assert refused["hint"].startswith("--why 1 … ")
 
 
+def test_where_nothing_does_it_there_is_nothing_to_show(crib: Crib) -> None:
+    cut = ("--op", "bore", "--material", "A36", "--from", "200 mm", "--to", "203 mm", "--length", "1 m")
+    refused = crib.error("pick", *cut, "--machine", "old lathe", "--why", status=1)
+    assert "nothing on hand does it" in refused["message"]
+    assert "without --why" in refused["hint"]
+
+
 def test_speed_prints_its_chain_too(crib: Crib) -> None:
     plain, why = crib.json(*SPEED), crib.json(*SPEED, "--why")
     chain = why.pop("why")

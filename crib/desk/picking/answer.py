@@ -30,7 +30,7 @@ from crib.desk.starting.conditions import SKINS
 from crib.desk.starting.life import Economy, Life, economy_of, life_of
 from crib.desk.starting.load import Power, power_of
 from crib.store.rows import BarRow, BitRow, ItemRow
-from crib.trade.cautions import DEFER, triggered
+from crib.trade.cautions import DEFER, burning, triggered
 from crib.trade.cutting.speeds import Range
 from crib.trade.rigidity.chatter import lobe_use
 from crib.trade.rigidity.deflection import BEAM_SOURCE
@@ -458,11 +458,9 @@ def _triggers(job: Job, cut: Cut) -> set[str]:
         "hand grinding": isinstance(cut.pair.arm, BitRow),
         "support work": not cut.stable,
         "welding on the set-up": bool(job.held and _WELDED.search(job.held.note or "")),
-        "magnesium": "magnesium" in job.material.name.lower(),
-        "titanium": "titanium" in job.material.name.lower(),
     }
     found = {trigger for trigger, holds in true.items() if holds}
-    return found | _machine_triggers(job) | _bar_triggers(job, cut.pair)
+    return found | burning(job.material.name) | _machine_triggers(job) | _bar_triggers(job, cut.pair)
 
 
 def _machine_triggers(job: Job) -> set[str]:
@@ -614,7 +612,7 @@ def _nothing(job: Job, stock: Stock) -> tuple[str, str, str]:
         return "Nothing on hand does it.", f"What would: {away}.", ask
     return (
         "Nothing on record does it.",
-        "See why each was passed over: rejected.",
+        "Each was passed over for a reason of its own.",
         "Change the job (hand, machine, length), or enter what you have: crib intake FILE.",
     )
 

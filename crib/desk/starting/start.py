@@ -14,7 +14,7 @@ from crib.desk.starting.material import read_material
 from crib.errors import InputError, StoreError, StoreMissing, UnknownName
 from crib.store.read import reading
 from crib.store.rows import MachineRow, ProvenRow
-from crib.trade.cautions import DEFER, triggered
+from crib.trade.cautions import DEFER, burning, triggered
 from crib.trade.cutting.hardness import Hardness
 from crib.trade.cutting.materials import Material
 from crib.trade.cutting.operation_feeds import ToolSize
@@ -28,7 +28,7 @@ from crib.trade.cutting.spindle import (
     spindle_speed,
 )
 from crib.trade.tables import rows
-from crib.units import Kind, read
+from crib.units import Kind, read, show
 
 USUAL_CUT = "medium"
 OTHER_OPERATIONS = {
@@ -274,7 +274,9 @@ def in_words(reckoned: Reckoned) -> Start:
     n_rev_min, spindle_said = spindle(reckoned)
     machine_f_mm = nearest_feed_not_above(data.f_mm.start, feeds).value if feeds and data.f_mm else None
     triggers = {row.kind} if row else set()
+    triggers |= burning(reckoned.material.name)
     triggers |= {"scale or interrupted"} if reckoned.conditions else set()
+    triggers |= {"screw-cutting"} if reckoned.operation == "threading" else set()
     if row and head.turns(row, reckoned.operation):
         triggers |= {"facing head", *(["head limit unknown"] if head.limit_unknown(row) else [])}
     keys = [*data.sources, *([hardness.source] if hardness and hardness.source else [])]
@@ -307,7 +309,7 @@ def in_words(reckoned: Reckoned) -> Start:
             *(line for line in data.assumed if line != told),
             *spindle_said,
         ),
-        notes=_notes(data),
+        notes=(*_notes(data), *_carriage(reckoned, n_rev_min)),
         cautions=tuple(one.said for one in triggered(triggers, tables.cautions())),
     )
 
@@ -402,12 +404,19 @@ def _data(
         d_mm=_size(request.diameter, request) if operation in ("drilling", "reaming") else None,
         width_mm=_size(request.width, request),
         pitch_mm=_pitch(request),
-        depth_mm=_size(request.depth, request),
+        depth_mm=_to_depth(request, operation),
     )
     other = operation_data(
         material, tool, operation, tables.forms(), size=size, conditions=request.conditions, hb=hb, at=at
     )
     return other, ""
+
+
+def _to_depth(request: StartRequest, operation: str) -> float | None:
+    """Give how deep it goes: as told, else parting goes to the centre."""
+    if operation == "parting" and not request.depth and request.diameter:
+        return (_size(request.diameter, request) or 0.0) / 2.0
+    return _size(request.depth, request)
 
 
 def _size(text: str, request: StartRequest) -> float | None:
@@ -505,6 +514,14 @@ def _notes(data: StartingData | OperationData) -> tuple[str, ...]:
     """Give the notes, with the source named where sources differ."""
     named = {one.said: f"{one.said}: {cite(one.source)}" for one in data.differing}
     return tuple(named.get(note, note) for note in data.notes)
+
+
+def _carriage(reckoned: Reckoned, n_rev_min: float | None) -> tuple[str, ...]:
+    """Say how fast the carriage runs while it cuts a thread: a hand has to stop it."""
+    if reckoned.operation != "threading" or n_rev_min is None or reckoned.data.f_mm is None:
+        return ()
+    a_second_mm = n_rev_min * reckoned.data.f_mm.start / 60.0
+    return (f"the carriage runs {show(round(a_second_mm, 1), Kind.LENGTH, reckoned.system)} a second",)
 
 
 def _force(material: Material) -> ForceBand | None:

@@ -113,8 +113,13 @@ def explain(ranked: Ranked, place: int) -> Chain:
     Raises:
         NothingFound: there is no candidate of that rank.
     """
-    if not 1 <= place <= len(ranked.cuts):
-        many = len(ranked.cuts)
+    many = len(ranked.cuts)
+    if not many:
+        raise NothingFound(
+            "nothing on hand does it: there are no figures to show",
+            "ask without --why: it says why each tool was passed over",
+        )
+    if not 1 <= place <= many:
         raise NothingFound(f"there is no candidate {place}: {many} can do it", f"--why 1 … {many}")
     job, cut = ranked.job, ranked.cuts[place - 1]
     maker = Maker()

@@ -61,6 +61,24 @@ def test_scale_and_interruption_lower_speed_and_bring_a_caution(demo_store: str)
     assert not plain.cautions
 
 
+def test_chips_that_burn_bring_their_caution(demo_store: str) -> None:
+    assert any("Titanium" in said for said in ask(demo_store, material="Ti-6Al-4V", tool="carbide").cautions)
+
+
+def test_parting_to_a_centre_that_the_blade_does_not_reach_says_so(demo_store: str) -> None:
+    """Eight blade widths are as deep as a guide goes (cut_part_maker): 24 mm for a blade of 3 mm."""
+    for diameter, too_deep in (("50.8 mm", True), ("40 mm", False)):
+        found = ask(demo_store, material="A36", tool="HSS", op="part", width="3 mm", diameter=diameter)
+        assert any("25.4 mm deep is too much" in note for note in found.notes) == too_deep
+
+
+def test_a_thread_says_how_fast_the_carriage_runs(demo_store: str) -> None:
+    found = ask(demo_store, tool="carbide", op="thread", pitch="8 tpi", diameter="1 in", machine="old lathe")
+    a_second_mm = found.n_rev_min * 25.4 / 8 / 60  # a pitch each turn, by definition
+    assert any(f"the carriage runs {a_second_mm:.1f} mm" in note for note in found.notes)
+    assert any("runout" in said for said in found.cautions)
+
+
 def test_a_softer_tool_runs_slower(demo_store: str) -> None:
     hss, carbide = ask(demo_store, tool="HSS"), ask(demo_store, tool="coated carbide")
     assert hss.vc_m_min.high < carbide.vc_m_min.start

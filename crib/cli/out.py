@@ -9,6 +9,7 @@ from crib.cli.output import Output, with_output, with_store
 from crib.desk.doings.out import Here, Out, OutLine, WhoHas, who_has
 from crib.desk.doings.out import out as ask_out
 from crib.desk.doings.out import still_here as ask_still_here
+from crib.errors import CribError, InputError
 
 
 @click.command()
@@ -22,9 +23,20 @@ from crib.desk.doings.out import still_here as ask_still_here
 def command(
     tool: tuple[str, ...], mine: bool, overdue: bool, still_here: bool, who: str, out: Output, db: str
 ) -> int:
-    """Who has what, longest out first; with a TOOL: who has it, and its last three borrowers."""
+    """Who has what, longest out first.
+
+    With a TOOL: who has it, and its last three borrowers; with a name: what that person has.
+    """
     if tool:
-        one = who_has(db, " ".join(tool))
+        try:
+            one = who_has(db, " ".join(tool))
+        except InputError as no_tool:  # none is called so, or several are
+            try:  # a name instead of a tool: what that person has
+                found = ask_out(db, mine=mine, overdue=overdue, who=" ".join(tool))
+            except CribError:
+                raise no_tool from None
+            out.give(found, lambda: lines(found))
+            return 0 if found.lines else 1
         out.give(one, lambda: one_lines(one))
         return 0
     if still_here:

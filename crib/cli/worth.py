@@ -1,9 +1,11 @@
 """crib worth: where a tool came from and what it is worth."""
 
+from collections.abc import Iterable
+
 import click
 
 from crib.cli.output import Output, with_output, with_store
-from crib.desk.owed.worth import WorthRequest, record, worth
+from crib.desk.owed.worth import CameFrom, WorthRequest, record, worth
 from crib.report.worth_words import worth_lines
 from crib.store.words import ORIGINS
 
@@ -40,4 +42,10 @@ def command(tag: str, currency: str, out: Output, db: str, **told: str) -> None:
     """
     request = WorthRequest(**told)
     found = record(db, tag, request, currency=currency) if any(told.values()) else worth(db, tag)
-    out.give(found, lambda: worth_lines(found))
+    out.give(found, lambda: (*worth_lines(found), *how_come_by(found.item.tag, found.origin)))
+
+
+def how_come_by(tag: str, origin: CameFrom | None) -> Iterable[str]:
+    """Say how to record how a tool was come by, where nothing is."""
+    if origin is None:
+        yield f"Next: crib worth {tag} --origin HOW --got DAY says how it was come by."

@@ -22,7 +22,7 @@ def worth_lines(found: Worth) -> Iterable[str]:
 def origin_line(came: CameFrom | None) -> str:
     """Say how a tool was come by."""
     if came is None:
-        return "  come by: NOT RECORDED; crib worth TAG --origin says how, --got when"
+        return "  come by: NOT RECORDED"
     day = f"on {came.on}" if came.on else "day not recorded"
     told = (came.how, day, came.from_whom and f"from {came.from_whom}", came.paid and f"for {came.paid}")
     more = (came.maker and f"made by {came.maker}", came.receipt and f"receipt {came.receipt}", came.note)
@@ -57,7 +57,7 @@ def mine_lines(found: Mine) -> Iterable[str]:
     yield "One piece is worth, side by side:"
     for value in found.values:
         yield from value_lines(value)
-    yield "crib evidence add takes photos, receipts and statements; a paper that is lost: write down why."
+    yield "A paper that is lost: write down why."
 
 
 def proof_lines(found: Iterable[Proof]) -> Iterable[str]:

@@ -425,6 +425,12 @@ def test_bad_input_is_status_2_with_its_code(crib: Crib, arguments: tuple[str, .
     assert "\n" not in error["message"]
 
 
+def test_out_takes_a_tool_or_a_person(crib: Crib) -> None:
+    assert crib("out", "D09").lines[0].startswith("Tobin Ashgrove has D09")
+    assert crib("out", "Wilf").lines[0] == "2 out with Wilf Oddney, 1 overdue."
+    assert crib.error("out", "H99", status=2)["message"] == "no tag called 'H99'"
+
+
 @pytest.mark.parametrize(("arguments"), [("bring", "H01"), ("bring", "H04"), ("bring", "H03", "H01")])
 def test_a_no_is_status_1(crib_writing: Crib, arguments: tuple[str, ...]) -> None:
     assert crib_writing.error(*arguments, status=1)["code"] == "not_possible"

@@ -96,9 +96,10 @@ class Found(NamedTuple):
 def answer_lines(wanted: Wanted, items: Sequence[FoundItem], total: int) -> tuple[str, str, str]:
     """Put an answer that found something into three lines: the answer, how sure and why, what next."""
     thing = _thing(wanted, total)
-    verdict = f"Yes, {total} {thing} {_where(wanted)}."
+    verdict, cares = f"Yes, {total} {thing} {_where(wanted)}.", _cares(items)
     if total == 1 and wanted.where in ("out", "overdue"):
         verdict = f"{items[0].tag} is {items[0].loan}."
+        cares = _cares([items[0]._replace(held_by=None)])  # that it is lent need not be told twice
     if wanted.where is None:
         here = sum(item.on_site for item in items)
         on_site = f"{here} of those shown on site" if here else "none on site"
@@ -106,7 +107,7 @@ def answer_lines(wanted: Wanted, items: Sequence[FoundItem], total: int) -> tupl
     step = "crib show TAG tells all about one." if total > 1 else f"crib show {items[0].tag}"
     if total == 1 and items[0].held_by:
         step = f"crib return {items[0].tag} when it is back; crib out {items[0].tag} tells who had it before."
-    return verdict, _cares(items), step
+    return verdict, cares, step
 
 
 def elsewhere_lines(wanted: Wanted, elsewhere: Sequence[FoundItem]) -> tuple[str, str, str]:

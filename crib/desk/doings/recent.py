@@ -65,7 +65,10 @@ def recent(address: str, most: int = MOST) -> Recent:
     with reading(address) as reader:
         rows = reader.recent(most)
     if not rows:
-        raise NothingFound("nothing was done yet that could be taken back", "crib move, lend, use … record")
+        raise NothingFound(
+            "nothing was done yet that could be taken back",
+            "lending, moving, using edges and the like can be",
+        )
     undone = cancelled(rows)
     by_act: dict[str, list[RecentRow]] = defaultdict(list)
     for row in rows:

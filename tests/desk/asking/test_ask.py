@@ -159,6 +159,7 @@ def test_an_overdue_loan_gives_its_day(demo_store: str, monkeypatch: pytest.Monk
         monkeypatch.setattr("crib.desk.dates.today", lambda day=day: day)
         found = find(demo_store, "who's got D09")
         assert found.verdict == f"D09 is lent to Tobin Ashgrove until 2026-10-15{told}."
+        assert "lent" not in found.detail and found.next_step.startswith("crib return D09")
 
 
 def test_the_same_mark_on_two_tools_gives_both(demo_store: str) -> None:

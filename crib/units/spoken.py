@@ -10,8 +10,9 @@ _NUMBERS |= {name: 10 * value for value, name in enumerate(_TENS, 2)}
 _PARTS = {"half": 2, "quarter": 4, "eighth": 8, "sixteenth": 16, "thirty-second": 32, "sixty-fourth": 64}
 _UNITS = {"inch": "in", "inches": "in", "in": "in", "mm": "mm", "millimetre": "mm", "millimetres": "mm"}
 
-# no line of talk without one of these holds a size that is said aloud
+# no line of talk without one of the first and one of the second holds a size that is said aloud
 _HINTS = ("inch", "half", "halves", "quarter", "eighth", "sixteenth", "second", "fourth", "mm", "millimetre")
+_SPELLED = {*_NUMBERS, *_PARTS, "halves", "quarters", "eighths", "sixteenths", "seconds", "fourths"}
 _GAP = r"[\s-]+"
 _ONE = "|".join(sorted(_ONES, key=len, reverse=True))
 _TEN = "|".join(_TENS)
@@ -44,7 +45,9 @@ def figures(text: str) -> str:
         The same talk with "1 1/2 in" or "16 to 16 1/2 in" in it.
     """
     plain = text.lower()
-    if not any(word in plain for word in _HINTS):
+    if not any(hint in plain for hint in _HINTS):
+        return text
+    if _SPELLED.isdisjoint("".join(sign if sign.isalpha() else " " for sign in plain).split()):
         return text
     for pattern in _SAID:
         text = re.sub(rf"\b{pattern}\b", _in_figures, text, flags=re.IGNORECASE)

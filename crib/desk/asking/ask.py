@@ -34,7 +34,7 @@ if TYPE_CHECKING:
 
 # crib.desk.asking.codes is imported where a code is read: 10 ms, and many questions and answers hold none
 _WORD = re.compile(r"\w")
-MOST_ELSEWHERE = 20
+MOST_ELSEWHERE = 10
 MOST_FOR_SLIPS = 2000
 SAME_SIZE_MM = 0.05  # an inch bar is asked for as 25.4 mm, and 25 mm is not that
 

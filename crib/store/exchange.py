@@ -303,7 +303,7 @@ def _read_all(session: Session, folder: str, manifest: Mapping[str, Any]) -> dic
 
 def _read_table(table: Table, folder: str) -> list[dict[str, Any]]:
     columns = {column.name: _from_cell(column) for column in _columns(table)}
-    csv.field_size_limit(2**31 - 1)
+    own = csv.field_size_limit(2**31 - 1)  # one limit for the whole process: lists of users keep theirs
     with open(os.path.join(folder, f"{table.name}.csv"), encoding="utf-8", newline="") as handle:
         lines = csv.reader(handle, strict=True)
         try:
@@ -317,6 +317,8 @@ def _read_table(table: Table, folder: str) -> list[dict[str, Any]]:
             raise BadExport(
                 f"{table.name}.csv, line {lines.line_num}: {error}", "nothing was kept"
             ) from error
+        finally:
+            csv.field_size_limit(own)
     if table.name == Evidence.__tablename__:
         for row in found:
             row["content"] = _content(folder, row["sha256"])

@@ -1,5 +1,6 @@
 """What is written out and read in again is the same, whatever the rows hold and whichever engine has them."""
 
+import csv
 import hashlib
 import json
 import re
@@ -110,7 +111,9 @@ def test_a_store_goes_to_a_folder_to_a_server_to_a_folder_and_nothing_is_lost(
     enrich(sqlite_url, None)
     done = write_out(sqlite_url, str(tmp_path / "one"))
     assert all(done.rows.values()), "each table has a row"
+    limit = csv.field_size_limit()
     read_in(str(tmp_path / "one"), blank_postgres_url)
+    assert csv.field_size_limit() == limit, "lists of users are read in the same process"
     write_out(blank_postgres_url, str(tmp_path / "two"))
     assert files(tmp_path / "one") == files(tmp_path / "two")
     with writing(blank_postgres_url) as session:  # new rows are numbered behind those read in

@@ -94,9 +94,10 @@ class CribApp(App[None]):
         question = figures(question)
         if (done := read_doing(question)) is not None:
             await self.fill_in(*done)
-        elif (cut := read_cut(question)) is not None and not cut.unused:
+        elif (cut := read_cut(question)) is not None and not cut.unused and "machine" not in cut.fields:
             await self.pick(cut)
         elif may_be_cut(question):
+            # "on the pump liner" may be a kept set-up as well as a machine
             asked_on.call("lead", self._setups, partial(self._lead_on, question, asked_on))
         else:
             await self._lead_on(question, asked_on, ())

@@ -213,6 +213,15 @@ async def test_one_key_logs_how_the_marked_choice_cut(address, until, seen):
         assert said(pilot, "why") == "The next pick reckons with it."
 
 
+async def test_all_results_have_their_key_on_a_narrow_screen(address, until, seen):
+    async with CribApp(address, desk=FakeDesk()).run_test(size=(60, 20)) as pilot:
+        await ask(pilot, CUT)
+        await until(pilot, lambda: said(pilot).startswith("B01 with I01"))
+        await pilot.press("h")
+        await until(pilot, lambda: "How did it go" in seen(pilot))
+        assert "1 clean   2 marks   3 rang   4 broke   5 worn   Esc leave" in seen(pilot)
+
+
 async def test_minutes_and_the_pitch_heard_are_logged_with_it(address, until, seen):
     requests = []
 
@@ -248,6 +257,9 @@ async def test_a_cut_may_be_told_by_its_kept_set_up_and_a_stray_slash_is_dropped
         assert said(pilot, "why") == "Everything asked was understood."
         assert (form(pilot)["op"], form(pilot)["setup"]) == ("bore", "pump liner at mouth")
         assert pilot.app.question == "bore the pump liner at the mouth"
+        await ask(pilot, "bore 120 to 121 mm in grey iron on the pump liner")  # not a machine
+        await until(pilot, lambda: form(pilot)["to"] == "121 mm")
+        assert (form(pilot)["setup"], form(pilot)["machine"]) == ("pump liner", "")
         await ask(pilot, "bore gauge 16")  # begins like a cut, and is none
         await until(pilot, lambda: desk.asked[-1] == ("find", "bore gauge 16"))
 
@@ -362,6 +374,17 @@ async def test_the_names_on_record_that_match_are_said(address, until):
         await until(pilot, lambda: said(pilot, "hint").endswith("On record: tin bronze. → takes the first."))
         await pilot.press("right")
         assert form(pilot)["material"] == "tin bronze"
+
+
+async def test_a_point_of_a_set_up_is_found_with_its_colon(address, until):
+    desk = FakeDesk(choices=lambda: SimpleNamespace(**{**usual, "setups": ("rigid", "pump liner at mouth")}))
+    usual = vars(FakeDesk().choices())
+    async with CribApp(address, desk=desk).run_test(size=SIZE) as pilot:
+        await pilot.press("f4")
+        pilot.app.screen.query_one("#setup").focus()
+        await until(pilot, lambda: "rigid, pump liner at mouth" in said(pilot, "hint"))
+        await pilot.press(*"pump liner:mou")
+        await until(pilot, lambda: "On record: pump liner at mouth." in said(pilot, "hint"))
 
 
 async def test_a_tools_hand_goes_into_the_form_unless_one_is_there(address, until):

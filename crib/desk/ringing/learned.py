@@ -174,10 +174,11 @@ def _in_words(name: str, limit: Limit, damping: float, before: float, system: st
         parts.append(f"marks in {limit.marked}")
     if limit.contradictory:
         parts.append("which contradict each other, so the band is wider")
+    counts, told = f"{damping:.2g}", f"{before:.2g}"
     return (
         f"on the {name}, {', '.join(parts)}: its limit is taken as {said(limit.N_mm)} "
         f"({said(limit.low_N_mm)} to {said(limit.high_N_mm)}; reckoned {said(limit.reckoned_N_mm)}), "
-        f"so its damping counts as {damping:.2g} instead of {before:.2g}"
+        f"so its damping {f'stays {told}' if counts == told else f'counts as {counts} instead of {told}'}"
     )
 
 

@@ -13,10 +13,11 @@ from crib.tui.widgets.form import Field
 from crib.tui.widgets.lines import AnswerLine, KeyLine, TextLine
 
 RESULTS = ("clean", "marks", "chatter", "edge broke", "worn out")
+_SHORT = ("clean", "marks", "rang", "broke", "worn")  # five keys and Esc fit 60 columns
 _HERE = "how it went"
 _CHOICES = tuple(
-    Action(name=f"went({number})", keys=(str(number),), label=result, help=result, where=_HERE)
-    for number, result in enumerate(RESULTS, start=1)
+    Action(name=f"went({number})", keys=(str(number),), label=short, help=result, where=_HERE)
+    for number, (result, short) in enumerate(zip(RESULTS, _SHORT, strict=True), start=1)
 )
 _MINUTES = Action(name="type('minutes')", keys=("m",), label="minutes", help="How long it cut.", where=_HERE)
 _HEARD = Action(
@@ -69,8 +70,8 @@ class HowItWentScreen(ModalScreen[Went]):
         """Show the question as data."""
         self.query_one("#question", AnswerLine).say(f"How did it go with {self.tools}?")
         self.query_one("#consequence", AnswerLine).say(
-            "One line in the logbook, at the figures offered; crib log takes others. "
-            "Before it, if known: m minutes in the cut, p pitch of the chatter (190 Hz)."
+            "Logged at the figures offered; crib log takes others. "
+            "If known, first: m minutes, p pitch that was heard (190 Hz)."
         )
 
     def _typing(self) -> bool:

@@ -24,10 +24,11 @@ if TYPE_CHECKING:
     from crib.desk.why.chain import Chain
 
 BAR_WIDTH = 10
-LEAST_BAR, MOST_BAR = 6, 24
-BESIDE_BAR = 69  # what the other figures of a choice take
+LEAST_BAR, MOST_BAR = 4, 24
+BESIDE_BAR, K_BESIDE = 53, 16  # what the other figures of a choice take, and K
 LONG_BAR = 24
 NAME_WIDTH = 13
+WITH_K = 75  # columns of a row with room for K beside the margin
 WITH_DEPTH = 100  # columns of a row with room for the depth too
 WIDE_TABLE = 72  # columns of a page with room for sizes in both systems
 
@@ -59,15 +60,17 @@ class CandidatePainter:
         flags = [word for word, is_so in (("low pressure", row.low_pressure), ("tie", row.tie)) if is_so]
         right = ", ".join([*flags, row.holds])
         left = fitted(f"{row.rank:>2}  {pair(row.holder, row.insert)}", width - len(right) - 1)
-        length = min(max(width - BESIDE_BAR, LEAST_BAR), MOST_BAR)
-        cells = (
+        with_K = width >= WITH_K
+        length = min(max(width - BESIDE_BAR - with_K * K_BESIDE, LEAST_BAR), MOST_BAR)
+        cells = [
             fitted(f"{row.n_rev_min:.0f} rev/min", 12),
             fitted(own(row.f_mm, "feed", self.system), 13),
             bar(row.pressure_N, self.top_N, length),
             fitted(own(row.pressure_N, "force", self.system), 9),
             fitted(f"margin {_margin(row.stability_margin)}", 11),
-            f"K {own(row.regenerative_stiffness_N_mm, 'stiffness', self.system)}",
-        )
+        ]
+        if with_K:
+            cells.append(f"K {own(row.regenerative_stiffness_N_mm, 'stiffness', self.system)}")
         deep = f" {own(row.ap_mm, 'length', self.system)} deep" if width >= WITH_DEPTH else ""
         return [f"{left} {right}", "    " + " ".join(cells) + deep]
 

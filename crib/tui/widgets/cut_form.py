@@ -148,7 +148,7 @@ class CutForm(Form):
             return
         entry = dict(self._fields())[self._left]
         known = self._known.get(self._left, ())
-        words = entry.value.lower().split()
+        words = entry.value.lower().replace(":", " ").split()  # "pump liner:mouth" is "pump liner at mouth"
         matching = [name for name in known if all(word in name.lower() for word in words)]
         told = " None on record is called that." if known else ""
         if matching:

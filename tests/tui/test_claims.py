@@ -5,6 +5,7 @@ from datetime import UTC, date, datetime
 import pytest
 from pypdf import PdfReader
 
+from crib.desk import people
 from crib.desk.keeping.settings import put
 from crib.desk.owed.claim_doing import withdraw
 from crib.tui.app import CribApp
@@ -104,6 +105,7 @@ async def test_a_claim_from_the_first_line_to_the_last(store, until, looks_like,
 
 async def test_tools_are_marked_for_a_claim(store, until):
     withdraw(store, "2026-1", [], why="to claim it anew")
+    people.add(store, "Sutton Regrinding", company=True)
     async with CribApp(store).run_test(size=SIZE) as pilot:
         await to_claims(pilot, until)
         await pilot.press("end", "space", "n")
@@ -111,6 +113,9 @@ async def test_tools_are_marked_for_a_claim(store, until):
         values = pilot.app.screen.form.values()
         assert (values["tags"], values["event"]) == ("D08", "worn out")
         await pilot.press("l", "f5")
+        await until(pilot, lambda: said(pilot).startswith("! Who is asked to pay?"))
+        assert "Hattersbeck Light Railway, Sutton Regrinding" in said(pilot, "why")
+        await pilot.press(*["down"] * 13, *"hattersbeck", "f5")
         await until(pilot, is_at(pilot, "claims", "made; draft."))
 
 

@@ -290,12 +290,21 @@ def _payer(reader: Reader, typed: str) -> PartyRow:
         return lookup.party(reader, typed)
     companies = [party for party in reader.parties() if party.kind == "company"]
     if len(companies) != 1:
-        raise NotPossible("who is asked to pay?", "--payer NAME")
+        names = ", ".join(party.name for party in companies)
+        hint = (
+            f"say who, with --payer: {names}"
+            if names
+            else "no company is on record: add it (crib party, or F9)"
+        )
+        raise NotPossible("who is asked to pay?", hint)
     return companies[0]
 
 
 def _no_currency() -> str:
-    raise NotPossible("in which currency is it asked?", "--currency EUR, or once: crib setting currency EUR")
+    raise NotPossible(
+        "in which currency is it asked?",
+        "say it once: crib setting currency EUR, or F9, Settings; or --currency EUR",
+    )
 
 
 def _next_number(session: WriteSession) -> str:

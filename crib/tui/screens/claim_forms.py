@@ -46,7 +46,7 @@ _LINE_FIELDS = (
 def _request(values: Mapping[str, str]) -> "LineRequest":
     from crib.desk.owed.claim_doing import LineRequest
 
-    told = {name: value for name, value in values.items() if name not in ("tags", "many")}
+    told = {name: value for name, value in values.items() if name not in ("tags", "many", "payer")}
     told["edges" if told["basis"] == "consumption" else "pieces"] = values["many"]
     return LineRequest(**(told | {"basis": "" if told["basis"] == ASK else told["basis"]}))
 
@@ -66,7 +66,10 @@ class NewClaimScreen(DoingScreen):
     AREA = "claim_new"
     BINDINGS = bindings("claim_new")
     ASKS = "Claim what, and on which basis?"
-    FIELDS = _LINE_FIELDS
+    FIELDS = (
+        *_LINE_FIELDS,
+        Entry(name="payer", label="Payer", hint="Who is asked; empty: the company, if there is one only."),
+    )
     NEEDED = ("tags",)
 
     def first_entry(self) -> str:
@@ -78,7 +81,8 @@ class NewClaimScreen(DoingScreen):
         from crib.desk.owed.claim_doing import new
         from crib.desk.typed import names_of
 
-        return _told(new(self.crib.address, names_of(values["tags"]), _request(values)), "made")
+        tags, payer = names_of(values["tags"]), values["payer"]
+        return _told(new(self.crib.address, tags, _request(values), payer=payer), "made")
 
 
 class ClaimForm(DoingScreen):

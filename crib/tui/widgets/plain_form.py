@@ -11,6 +11,8 @@ from textual.message import Message
 from crib.tui.widgets.form import Choice, Field, Form
 from crib.tui.widgets.lines import AnswerLine, TextLine
 
+LONG = 12  # entries; the hint of a longer form stays at its foot, or it would be scrolled out of sight
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Entry:
@@ -36,6 +38,7 @@ class PlainForm(Form):
         entries: what can be typed or chosen.
     """
 
+    DEFAULT_CSS = "PlainForm.-long > AnswerLine { dock: bottom; margin: 0; }"
     BINDINGS = [Binding("enter", "next", show=False)]  # from a choice; a line to type in says it itself
 
     class Finished(Message):
@@ -45,6 +48,7 @@ class PlainForm(Form):
         self.entries = tuple(entries)
         super().__init__(first=self.entries[0].name)
         self._put: dict[str, str] = {}
+        self.set_class(len(self.entries) > LONG, "-long")
 
     def compose(self) -> ComposeResult:
         """Lay out the entries and the hint."""

@@ -150,13 +150,22 @@ def run(arguments: Sequence[str], open_ui: OpenUi) -> int:
     except CribError as error:
         return out.fail(error)
     except click.UsageError as error:
-        hint = error.ctx.get_usage() if error.ctx else ""
-        return out.fail(InputError(error.format_message(), " ".join(hint.split())))
+        return out.fail(InputError(error.format_message(), _usage(error.ctx)))
     except (click.Abort, KeyboardInterrupt):
         return 130
     except OSError as error:
         return _cannot_print(error)
     return status if isinstance(status, int) else 0
+
+
+def _usage(ctx: click.Context | None) -> str:
+    """Give a command's usage in one line, and of a group like `minimum` the commands that it takes."""
+    if ctx is None:
+        return ""
+    usage = " ".join(ctx.get_usage().split())
+    if isinstance(ctx.command, click.Group) and ctx.command is not root:
+        usage += f"; the command is one of: {', '.join(ctx.command.list_commands(ctx))}"
+    return usage
 
 
 def _cannot_print(error: OSError) -> int:

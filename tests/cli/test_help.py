@@ -3,6 +3,7 @@
 from collections.abc import Iterator
 
 import click
+from commands import Crib
 
 from crib.cli.root import root
 
@@ -27,3 +28,8 @@ def test_no_line_of_any_help_is_wider_than_80_columns() -> None:
         f"{path}: {line}" for path, text in found.items() for line in text.splitlines() if len(line) > WIDTH
     ]
     assert wide == []
+
+
+def test_a_word_that_is_no_command_of_a_group_is_answered_with_those_that_are(crib: Crib) -> None:
+    error = crib.error("minimum", "WNMG080408", status=2)
+    assert error["hint"].endswith("the command is one of: drop, list, set")

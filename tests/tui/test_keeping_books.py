@@ -182,7 +182,7 @@ async def test_a_copy_is_made_looked_through_and_put_back(demo_address, tmp_path
     (tmp_path / "stick").mkdir()
     async with CribApp(demo_address).run_test(size=SIZE) as pilot:
         await open_book(pilot, "Backups")
-        await until(pilot, lambda: said(pilot) == "0 copies of the store.")
+        await until(pilot, lambda: said(pilot).startswith("0 files beside the store"))
         await pilot.press("n")
         await until(pilot, lambda: area(pilot) == "back_up")
         pilot.app.screen.form.put({"to": str(tmp_path / "stick")})
@@ -211,7 +211,7 @@ async def test_a_copy_that_is_damaged_or_not_there_is_told_and_changes_nothing(d
     before = Path(demo_address).read_bytes()
     async with CribApp(demo_address).run_test(size=SIZE) as pilot:
         await open_book(pilot, "Backups")
-        await until(pilot, lambda: said(pilot) == "One copy of the store.")
+        await until(pilot, lambda: said(pilot).startswith("1 file beside the store"))
         await pilot.press("enter")
         await until(pilot, lambda: said(pilot).startswith("! ") and "bad.db" in said(pilot))
         await pilot.press("r")

@@ -62,8 +62,8 @@ class BackupsScreen(ListedScreen):
 
     def answer(self, found: Any) -> tuple[str, str, str]:
         """Say how many there are, and what makes a good one."""
-        many = f"{len(found)} copies of the store." if len(found) != 1 else "One copy of the store."
-        return many, "The best copy is on another disk: a stick, another computer.", self.NEXT
+        told = f"{many(len(found), 'file')} beside the store, copies of it or stores of their own."
+        return told, "The best copy is on another disk: a stick, another computer.", self.NEXT
 
     def action_new(self) -> None:
         """Ask where the copy is to go."""

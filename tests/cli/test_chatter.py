@@ -87,6 +87,9 @@ def test_a_bar_gives_too(crib: Crib) -> None:
     far = crib.json("chatter", *asked, "--overhang", "200 mm", "--op", "bore")
     alone = crib.json("chatter", "--setup", "pump liner", "--Ks", "2000 N/mm2")
     assert far["k_N_mm"] < short["k_N_mm"] < alone["k_N_mm"]
+    # of that only the set-up was measured
+    assert far["setup"].endswith("(measured) and tool") and "reckoned ones of the tool" in far["detail"]
+    assert alone["setup"].endswith("(measured)") and alone["detail"].endswith("By measured figures.")
 
 
 @pytest.mark.parametrize(

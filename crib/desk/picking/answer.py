@@ -8,6 +8,7 @@ from math import ceil
 
 from crib.desk import tables
 from crib.desk.keeping.sources import cite
+from crib.desk.picking.bar import bar_in
 from crib.desk.picking.cut import Cut, limit_of, notes_of, sources_of
 from crib.desk.picking.feed_marks import marks_of
 from crib.desk.picking.job import Job
@@ -35,6 +36,7 @@ from crib.trade.cutting.speeds import Range
 from crib.trade.rigidity.chatter import lobe_use
 from crib.trade.rigidity.deflection import BEAM_SOURCE
 from crib.trade.rigidity.doubts import HAND_GROUND, INTERRUPTED, WORN, Doubt, doubts
+from crib.trade.rigidity.measuring import CLAMP_SOURCE
 from crib.trade.rigidity.pressure import Pressure, tied
 from crib.units import Kind, show
 
@@ -441,6 +443,8 @@ def _sources(job: Job, cut: Cut) -> tuple[str, ...]:
     keys = " ".join((*sources_of(cut), job.material.kc_source, *MODEL_SOURCES, BEAM_SOURCE))
     if "assumed figures" in job.setup.label:
         keys += " rig_setups"
+    if bar_in(job, cut.pair) is not None:
+        keys += f" {CLAMP_SOURCE}"
     return tuple(dict.fromkeys(cite(key) for key in dict.fromkeys(keys.split())))
 
 

@@ -19,7 +19,7 @@ from crib.trade.rigidity.ladder import in_series
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Bar:
-    """A bar or shank as a spring in an ideal clamp.
+    """A bar or shank as a spring, in a clamp that gives as real ones do.
 
     Attributes:
         DCON_mm: diameter; of a square shank its lesser side.
@@ -36,16 +36,22 @@ class Bar:
     material_assumed: bool
 
     @property
-    def k_N_mm(self) -> float:
-        """Stiffness at its tip."""
+    def k_ideal_N_mm(self) -> float:
+        """Stiffness at its tip in a clamp that gives nothing."""
         stiff = shank_stiffness if self.square else tip_stiffness
         return stiff(self.DCON_mm, self.out_mm, self.material.E_N_mm2)
+
+    @property
+    def k_N_mm(self) -> float:
+        """Stiffness at its tip, as `crib stiffness --bar` reckons it."""
+        return self.k_ideal_N_mm * tables.measuring_rules().clamp
 
     @property
     def rings_hz(self) -> float:
         """Frequency at which it would ring by itself."""
         mass = shank_mass_kg if self.square else bar_mass_kg
-        return bar_frequency_hz(self.k_N_mm, mass(self.DCON_mm, self.out_mm, self.material.rho_kg_m3))
+        ideal = bar_frequency_hz(self.k_ideal_N_mm, mass(self.DCON_mm, self.out_mm, self.material.rho_kg_m3))
+        return ideal * tables.measuring_rules().clamp_frequency
 
     @property
     def named(self) -> str:
@@ -63,7 +69,12 @@ def stiffness_of(job: Held, pair: Pair) -> tuple[float, tuple[str, ...]]:
         unknown = isinstance(pair.arm, BarRow) and pair.arm.dcon_mm is not None and across(job, pair) > 0.0
         left_out = "length and reach not known: the bar's own give is left out"
         return job.setup.k_N_mm, (left_out,) if unknown else ()
-    gives = f"{bar.named} out {bar.out_mm:.0f} mm gives too: {bar.k_N_mm / 1000:.3g} kN/mm, ideal clamp"
+    rules = tables.measuring_rules()
+    gives = (
+        f"{bar.named} out {bar.out_mm:.0f} mm, {bar.out_mm / bar.DCON_mm:.2g} times its thickness, "
+        f"gives too: {bar.k_N_mm / 1000:.3g} kN/mm, {rules.clamp:g} of that in an ideal clamp "
+        f"(real ones leave {rules.clamp_low:g} to {rules.clamp_high:g})"
+    )
     said = ["shank material not on record: reckoned as steel"] if bar.material_assumed else []
     return behind(job, pair, bar), (*said, gives)
 

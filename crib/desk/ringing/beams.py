@@ -19,11 +19,10 @@ from crib.trade.rigidity.bars import (
     tip_stiffness,
 )
 from crib.trade.rigidity.deflection import HELD, weakest_mm, work_frequency_hz, work_give_mm
-from crib.trade.rigidity.measuring import modal_mass_kg
+from crib.trade.rigidity.measuring import CLAMP_SOURCE, modal_mass_kg
 from crib.units import Kind, read, show
 
 BEAM_SOURCE = "bar_beams"
-CLAMP_SOURCE = "bar_clamp"
 LEAST_SHEAR = 0.02  # a smaller part is not worth naming
 
 
@@ -260,9 +259,9 @@ def _answer(spring: _Spring, assumed: tuple[str, ...], system: str) -> Beam:
     rules, material = tables.measuring_rules(), spring.material
     soft, stiff = material.E_low_N_mm2 / material.E_N_mm2, material.E_high_N_mm2 / material.E_N_mm2
     low, high = spring.ideal_N_mm * soft * rules.clamp_low, spring.ideal_N_mm * stiff * rules.clamp_high
-    k_N_mm = spring.ideal_N_mm * (rules.clamp_low + rules.clamp_high) / 2.0
+    k_N_mm = spring.ideal_N_mm * rules.clamp
     f_low, f_high = rules.clamp_frequency_low, rules.clamp_frequency_high
-    frequency, ratio = spring.rings_hz * (f_low + f_high) / 2.0, spring.length_mm / spring.d_mm
+    frequency, ratio = spring.rings_hz * rules.clamp_frequency, spring.length_mm / spring.d_mm
     keys = (BEAM_SOURCE, CLAMP_SOURCE, *material.source.split())
     keys += tuple(spring.reach.source.split()) if spring.reach else ()
     words = [show(k, Kind.STIFFNESS, system, both=False) for k in (low, high, spring.ideal_N_mm)]

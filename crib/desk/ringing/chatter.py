@@ -337,7 +337,7 @@ def _answer(
         verdict=_verdict(limit, told_ap, margin, system),
         detail=_detail(k_N_mm, setup, allowed, tried, ap_mm, system),
         next_step=what_rings(modes, heard, n) if heard else _next_step(useful, slow, told_ap, margin, setup),
-        setup=setup.label,
+        setup=setup.label if k_N_mm == setup.k_N_mm else f"{setup.label} and tool",
         learned=held.learned if held else (),
         gives=setup.gives.words,
         cut=edge.words,
@@ -507,6 +507,11 @@ def _detail(k_N_mm: float, setup: Setup, allowed: float, tried: Tried, ap_mm: fl
     has = show(abs(tried.K_N_mm), Kind.STIFFNESS, system, both=False)
     deep = show(ap_mm, Kind.LENGTH, system, both=False)
     sure = "partly assumed" if setup.assumed else "measured"
+    if k_N_mm != setup.k_N_mm:
+        return (
+            f"Set-up and tool together bear a cut as stiff as {bears}; this one has {has} at {deep}. "
+            f"By {sure} figures of the set-up and reckoned ones of the tool."
+        )
     return f"The set-up bears a cut as stiff as {bears}; this one has {has} at {deep}. By {sure} figures."
 
 

@@ -116,7 +116,7 @@ def _less_out(job: Job, best: Cut, now: Bar, out_mm: float, way: str) -> Iterato
     size, before = (_length(job, mm) for mm in (out_mm, now.out_mm))
     parts = [
         f"the {what} alone is {then.k_N_mm / now.k_N_mm:.3g} times as stiff and rings at "
-        f"{then.rings_hz:.0f} instead of {now.rings_hz:.0f} Hz, in an ideal clamp"
+        f"{then.rings_hz:.0f} instead of {now.rings_hz:.0f} Hz"
     ]
     parts += [shorter_said(job, best, now)]
     if job.length_mm is None and not now.square:
@@ -182,7 +182,7 @@ def bar(job: Job, best: Cut) -> Iterator[Change]:
     enough = [one for one in worth if one[0] * best.margin >= wanted]
     for won, other in (enough or worth[-1:])[:1]:
         size = show(float(ceil(other.DCON_mm)), Kind.LENGTH, job.system)
-        how = (f"out as far as now, {_length(job, now.out_mm)}; ideal clamp", shorter_said(job, best, now))
+        how = (f"out as far as now, {_length(job, now.out_mm)}", shorter_said(job, best, now))
         yield Change(
             change=f"a {other.material.name} bar of ⌀{size}",
             gain=won,

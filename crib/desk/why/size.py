@@ -7,6 +7,7 @@ from crib.desk.picking.job import Job
 from crib.desk.picking.size_error import SPRING_SOURCE, PassError, SizeErrors, bar_k_N_mm, stiffness_band
 from crib.desk.why.step import Maker
 from crib.trade.rigidity.deflection import BEAM_SOURCE, COPY_SOURCE, cut_stiffness_N_mm
+from crib.trade.rigidity.measuring import CLAMP_SOURCE
 
 
 def bar_steps(maker: Maker, job: Job, cut: Cut) -> None:
@@ -23,7 +24,11 @@ def bar_steps(maker: Maker, job: Job, cut: Cut) -> None:
     section, shears = ("d_b^4 / 12", "12 / (5 / 6)") if bar.square else ("π × d_b^4 / 64", "16 / 0.9")
     formula = f"3 × Eb × {section} / L_b^3 / (1 + 3 × 2.6 / {shears} × (d_b / L_b)^2)"
     name = "stiffness of its tip, by bending and shear"
-    maker.step("k_b", name, formula, bar.k_N_mm, "N/mm", source=BEAM_SOURCE, assumed="ideal clamp")
+    maker.step("k_b0", name, formula, bar.k_ideal_N_mm, "N/mm", source=BEAM_SOURCE, assumed="ideal clamp")
+    rules = tables.measuring_rules()
+    left = f"a real clamp leaves {rules.clamp_low:g} to {rules.clamp_high:g} of it"
+    maker.given("x_c", "part of it that a real clamp leaves", rules.clamp, source=CLAMP_SOURCE, assumed=left)
+    maker.step("k_b", "stiffness of its tip", "x_c × k_b0", bar.k_N_mm, "N/mm", source=CLAMP_SOURCE)
 
 
 def size_steps(maker: Maker, job: Job, cut: Cut, size: SizeErrors) -> None:

@@ -15,6 +15,7 @@ from crib.errors import InputError, TableError
 PUSH_SOURCE = "measure_push"
 DECAY_SOURCE = "measure_decay"
 MASS_SOURCE = "measure_mass"
+CLAMP_SOURCE = "bar_clamp"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -29,6 +30,16 @@ class MeasuringRules:
     clamp_high: float
     clamp_frequency_low: float
     clamp_frequency_high: float
+
+    @property
+    def clamp(self) -> float:
+        """What is reckoned of a bar's ideal stiffness: the middle of what a real clamp leaves."""
+        return (self.clamp_low + self.clamp_high) / 2.0
+
+    @property
+    def clamp_frequency(self) -> float:
+        """The same of its frequency."""
+        return (self.clamp_frequency_low + self.clamp_frequency_high) / 2.0
 
     @classmethod
     def load(cls, rows: Iterable[Mapping[str, str]]) -> "MeasuringRules":

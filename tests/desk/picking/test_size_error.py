@@ -40,7 +40,10 @@ def test_a_turned_diameter_stays_large_by_twice_the_push_over_the_stiffness(demo
 
 
 def test_a_bar_bends_as_a_cantilever_besides(demo_store: str) -> None:
-    """f = F L^3 / (3 E I) + F L / (0.9 G A), I = pi d^4 / 64, G = E / 2.6: Timoshenko's beam."""
+    """f = F L^3 / (3 E I) + F L / (0.9 G A), I = pi d^4 / 64, G = E / 2.6: Timoshenko's beam.
+
+    A real clamp leaves 0.5 to 0.8 of that stiffness (key bar_clamp).
+    """
     ranked = rank(demo_store, BORE)
     bars = [cut for cut in ranked.cuts if bar_k_N_mm(ranked.job, cut)]
     assert bars
@@ -50,7 +53,7 @@ def test_a_bar_bends_as_a_cantilever_besides(demo_store: str) -> None:
         d, out = (float(word) for word in (line.split()[1][1:], line.split()[3]))
         k = bar_k_N_mm(ranked.job, cut)
         gives = out**3 / (3.0 * pi * d**4 / 64.0) + out * 2.6 / (0.9 * pi * d**2 / 4.0)
-        steel, carbide = (E / gives for E in (190e3, 650e3))
+        steel, carbide = ((0.5 + 0.8) / 2.0 * E / gives for E in (190e3, 650e3))
         assert k is not None and 0.95 * steel < k < 1.05 * carbide  # the length is printed to a millimetre
         assert found.bar_mm == pytest.approx(2.0 * found.Fp_N / k)
         assert found.error_mm == pytest.approx(2.0 * found.Fp_N / 8000.0 + found.bar_mm)

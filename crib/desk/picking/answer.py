@@ -273,7 +273,7 @@ def candidate(
         reasons=(_holds(job, cut, limit), *pressure.reasons),
         drawbacks=(*drawbacks, *rubs),
         notes=(
-            *notes_of(cut),
+            *notes_of(job, cut),
             *history,
             *_skins(cut),
             *thin,

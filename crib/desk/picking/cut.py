@@ -36,6 +36,7 @@ MOST_POWER_STEPS = 30
 _NEARLY = 1.0 - 1e-9  # a depth read from inches is the same depth
 SAME_FEED_MM = 0.001  # below the last digit of a feed chart
 BREAKER_WORDS = ("finishing", "medium", "roughing", "sharp", "polished")
+FLAME_CUT, FLAME_CUT_MM = "flame cut", 2.0  # the first cut must be at least so deep: speed_factors, V07
 TOUGH = ("HSS", "cobalt HSS", "cast cobalt")
 BRITTLE = ("ceramic", "CBN", "PCD")
 HARD_NAMES = {"HSS": "hss", "cobalt HSS": "hss", "cast cobalt": "hss"}
@@ -531,10 +532,14 @@ def drawbacks_of(job: Job, cut: Cut) -> tuple[str, ...]:
     return tuple(found)
 
 
-def notes_of(cut: Cut) -> tuple[str, ...]:
+def notes_of(job: Job, cut: Cut) -> tuple[str, ...]:
     """Give what records and tables add for this candidate, and is no drawback."""
     items = [cut.pair.arm.item] + ([cut.pair.insert.item] if cut.pair.insert else [])
     said = [f"{item.tag}: {item.note}" for item in items if item.note and item.condition != "worn"]
+    first_mm = cut.passes[0].ap_mm
+    if FLAME_CUT in job.conditions and first_mm < FLAME_CUT_MM:
+        shown = show(first_mm, Kind.LENGTH, job.system)
+        said.append(f"the first pass of {shown} stays in the layer that the flame hardened")
     return (*said, *cut.data.notes)
 
 

@@ -357,6 +357,11 @@ def _way(
     if operation == "facing":
         if diameter is None:
             raise InputError("facing needs the largest diameter", "--diameter 200 mm")
+        if length is not None and length > diameter / 2.0:
+            across, most = (show(mm, Kind.LENGTH, system) for mm in (length, diameter / 2.0))
+            raise InputError(
+                f"a cut {across} long is past the centre of that face", f"{most} at most, or no length"
+            )
         said = () if length else ("faced to the centre",)
         return length or diameter / 2.0, diameter, said
     said = () if length else ("length not told: no time is reckoned",)

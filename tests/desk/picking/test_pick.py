@@ -618,6 +618,7 @@ shop / bay / mill,boring mill,10 20 40 80 160,0.05 0.1 0.2,6 kW,yes,200 mm,45 re
         ({"frequency": "0 Hz"}, InputError),
         ({"op": "face"}, InputError),
         ({"op": "turn"}, InputError),
+        ({"op": "face", "diameter": "10 in", "length": "6 in"}, InputError),
     ],
 )
 def test_what_can_t_be_is_refused_with_what_would_be_right(

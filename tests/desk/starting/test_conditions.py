@@ -32,6 +32,13 @@ def test_a_skin_lowers_speed_by_its_factor_and_a_weld_is_interruption_too(demo_s
     assert any("blows" in note for note in welded.notes)
 
 
+def test_a_first_pass_that_stays_in_a_flame_cut_layer_is_said(demo_store: str) -> None:
+    """The layer is 1 to 3 mm deep, the cut must reach 2 to 3 mm (from memory, key cut_memory)."""
+    for depth, stays in (("0.8 mm", True), ("2.5 mm", False)):
+        notes = pick(demo_store, replace(JOB, flame_cut=True, depth=depth)).candidates[0].notes
+        assert any("stays in the layer" in note for note in notes) == stays
+
+
 def test_hardness_stands_behind_the_material_or_apart(demo_store: str) -> None:
     behind = pick(demo_store, replace(JOB, material="4140 at 32 HRC")).candidates[0]
     apart = pick(demo_store, replace(JOB, material="4140", hardness="32 HRC")).candidates[0]

@@ -90,6 +90,8 @@ def added_lines(added: Added, system: str) -> Iterable[str]:
         book = added.book_vc_m_min
         low, start, high = (show(value, Kind.SPEED, system) for value in (book.low, book.start, book.high))
         yield f"  the book: start at {start}, from {low} to {high}"
+    if added.doubt:
+        yield f"! {added.doubt}"
     yield _whose(added.speeds)
 
 

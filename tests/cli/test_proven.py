@@ -38,6 +38,13 @@ def test_a_speed_in_the_user_s_own_units(crib_writing: Crib) -> None:
     assert metric["proven"]["vc_m_min"] == 110
 
 
+def test_a_speed_far_above_the_book_is_asked_back(crib_writing: Crib) -> None:
+    """Coated carbide in 4140: the tables end at 230 m/min."""
+    slip = crib_writing("proven", "add", *CUT, "--vc", "1100 m/min").out
+    assert "times the book's highest: a slip? crib proven forget 2 withdraws it" in slip
+    assert "a slip" not in crib_writing("proven", "add", *CUT, "--vc", "250 m/min").out
+
+
 def test_speed_gives_both_and_takes_the_one_asked_for(crib_writing: Crib) -> None:
     book = crib_writing.json("speed", *CUT)
     assert (book["speeds_from"], book["own"]) == ("book", [])

@@ -43,6 +43,9 @@ def test_a_set_up_measured_bit_by_bit(crib_writing: Crib, tmp_path: Path) -> Non
     [point] = again["setup"]["points"]
     assert point["k_N_mm"] == pytest.approx(5000)  # the newest counts
     assert point["how"].startswith("recording, 3 taps in ") and point["how"].endswith("; push test")
+    # the beginning of a point is that point, as where it is asked
+    crib.json("setup", "measure", "wheel disc:ri", "--frequency", "91 Hz")
+    assert [one["name"] for one in crib.json("setup", "show", "wheel disc")["points"]] == ["rim"]
     hub = crib.json("setup", "measure", "wheel disc:hub", "--force", "900 N", "--deflection", "0.030 mm")
     assert [one["name"] for one in hub["setup"]["points"]] == ["rim", "hub"]  # the one that rings first
     picked = crib.json("pick", *CUT, "--setup", "wheel disc")

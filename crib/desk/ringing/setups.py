@@ -244,9 +244,10 @@ def _parted(name: str, point: str, rows: Sequence[SetupRow]) -> tuple[str, str]:
 
 
 def _as_before(point: str, row: SetupRow | None) -> str:
-    """Write a point as it was written before, whatever the case."""
+    """Write a point as it was written before, whatever the case; its beginning does, as where it is asked."""
     before = {one.point.lower(): one.point for one in row.measured} if row else {}
-    return before.get(point.lower(), point)
+    begins = [full for low, full in before.items() if point and low.startswith(point.lower())]
+    return before.get(point.lower(), begins[0] if len(begins) == 1 else point)
 
 
 def _exactly(name: str, rows: Sequence[SetupRow]) -> SetupRow:

@@ -19,6 +19,7 @@ from crib.trade.cutting.speeds import CUTS, Range, find_tool_material
 from crib.trade.cutting.spindle import cutting_speed
 from crib.units import Kind
 
+FAR_ABOVE = 3.0  # times the book's highest: no edge is so much better, a digit was typed too often
 FASTEST_M_MIN = 1e5  # a slip of the keyboard, no cutting speed
 LATHE = ("turning", "facing", "boring")  # operations that have kinds of cut
 
@@ -66,11 +67,15 @@ class ProvenList:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Added:
-    """What was entered, beside what the book says for the same cut; None where it says nothing."""
+    """What was entered, beside what the book says for the same cut; None where it says nothing.
+
+    `doubt` asks whether it is a slip where it is far above the book; empty elsewhere.
+    """
 
     proven: ProvenSpeed
     book_vc_m_min: Range | None
     speeds: str
+    doubt: str
 
 
 def proven(address: str, *, material: str = "", withdrawn: bool = False) -> ProvenList:
@@ -130,10 +135,12 @@ def add_proven(
         number = entry.id
     with reading(address) as reader:
         row = next(row for row in reader.proven() if row.id == number)
+    book = _book(request, values)
     return Added(
         proven=shown(row, system),
-        book_vc_m_min=_book(request, values),
+        book_vc_m_min=book,
         speeds=settings.get("speeds", "book"),
+        doubt=_doubt(number, values["vc_m_min"], book),
     )
 
 
@@ -207,6 +214,13 @@ def _speed(request: ProvenRequest, system: str) -> float:
     if found is None or found > FASTEST_M_MIN:
         raise InputError(f"a cutting speed of {request.vc or request.n} can't be", "for example 110 m/min")
     return found
+
+
+def _doubt(number: int, vc_m_min: float, book: Range | None) -> str:
+    if book is None or vc_m_min <= FAR_ABOVE * book.high:
+        return ""
+    times = f"{vc_m_min / book.high:.0f} times the book's highest"
+    return f"{times}: a slip? crib proven forget {number} withdraws it"
 
 
 def _book(request: ProvenRequest, values: dict[str, Any]) -> Range | None:

@@ -127,6 +127,8 @@ class ProvenFormScreen(DoingScreen):
         if book is not None:
             low, high = (show(value, Kind.SPEED, self.crib.units) for value in (book.low, book.high))
             beside = f"The book for such a cut: {low} to {high}."
+        if added.doubt:
+            beside += f" {added.doubt[0].upper()}{added.doubt[1:]}."
         return said(f"Recorded: {added.proven.material}, {added.proven.tool}: no. {added.proven.id}.", beside)
 
 

@@ -84,6 +84,17 @@ class CribApp(App[None]):
         await self.switch_mode(area)
         return self._screens[area]
 
+    async def to_books(self) -> None:
+        """Open the list of books; a form that is left keeps what was typed until it is opened again."""
+        from crib.tui.screens.base import DeskScreen
+        from crib.tui.screens.book import DoingScreen
+
+        await self.go_to("books")
+        while len(self.screen_stack) > 1 and isinstance(top := self.screen, DeskScreen) and top.is_settled:
+            if isinstance(top, DoingScreen):
+                top.keep()
+            self.pop_screen()
+
     async def lead(self, question: str, asked_on: "DeskScreen") -> None:
         """Take a question where it leads: a doing to its form, a cut to Pick, a code to Decode, or Find.
 
@@ -139,7 +150,7 @@ class CribApp(App[None]):
         from crib.tui.screens.give_back import GiveBackScreen
         from crib.tui.screens.lend import LendScreen
 
-        await self.go_to("books")
+        await self.to_books()
         self.push_screen(LendScreen(given) if form == "lend" else GiveBackScreen(given))
 
     async def open_book(self, command: str) -> bool:
@@ -161,12 +172,12 @@ class CribApp(App[None]):
         if command == "list leaving":
             from crib.tui.screens.lists import WhoLeavesScreen
 
-            await self.go_to("books")
+            await self.to_books()
             self.push_screen(WhoLeavesScreen())
             return True
         if (book := book_of(command)) is None:
             return False
-        await self.go_to("books")
+        await self.to_books()
         self.push_screen(book.open())
         return True
 

@@ -208,6 +208,7 @@ async def test_a_doing_said_in_the_ask_line(demo_address, until):
         await until(pilot, lambda: said(pilot).startswith("Lent to Wilf Oddney: M09"))
         await pilot.press("f6", *"M09 is back", "enter")
         await until(pilot, lambda: area(pilot) == "give_back")
+        assert len(pilot.app.screen_stack) == 2, "the list of books, and one form"
         await pilot.press("f5")
         await until(pilot, lambda: said(pilot).startswith("Back: M09"))
         await pilot.press("f6", *"return D09", "enter")
@@ -231,3 +232,14 @@ async def test_a_question_for_the_books_opens_the_book(demo_address, until, ques
     async with CribApp(demo_address).run_test(size=SIZE) as pilot:
         await pilot.press("f6", *question, "enter")
         await until(pilot, lambda: area(pilot) == leads_to)
+
+
+async def test_books_leads_back_to_the_list_and_keeps_what_was_typed(demo_address, until):
+    async with CribApp(demo_address).run_test(size=SIZE) as pilot:
+        await pilot.press("f9", "2")
+        await until(pilot, lambda: area(pilot) == "lend" and pilot.app.focused.id == "tags")
+        await pilot.press(*"B05", "f9")
+        await until(pilot, lambda: area(pilot) == "books")
+        assert len(pilot.app.screen_stack) == 1
+        await pilot.press("2")
+        await until(pilot, lambda: area(pilot) == "lend" and pilot.app.screen.form.values()["tags"] == "B05")

@@ -26,6 +26,7 @@ MEANS = {
     "description": "label", "name": "label", "tool": "label", "what it is": "label",
     "belongs to": "owner", "whose": "owner", "owned by": "owner",
     "location": "place", "where": "place", "at": "place", "stored in": "place", "drawer": "place",
+    "lies in": "place", "lies at": "place", "kept in": "place", "bin": "place", "shelf": "place",
     "state": "condition", "qty": "quantity", "count": "quantity", "pieces": "quantity", "pcs": "quantity",
     "how many": "quantity", "amount": "quantity", "edges": "edges_left", "corners": "edges_left",
     "corners left": "edges_left", "breaker": "chipbreaker", "chip breaker": "chipbreaker",

@@ -256,8 +256,11 @@ class DeskScreen(Screen[None]):
         """Give the keyboard to the screen's own part."""
 
     async def action_go(self, area: str) -> None:
-        """Open one of the screens of the first line."""
-        await self.crib.go_to(area)
+        """Open one of the screens of the first line; from a book, Books is the list of them."""
+        if area == self.app.current_mode == "books":
+            await self.crib.to_books()
+        else:
+            await self.crib.go_to(area)
 
     def action_help(self) -> None:
         """Show every action with its keys."""

@@ -127,10 +127,11 @@ class DoingScreen(BookScreen):
     # -- recording -------------------------------------------------------------------------------------
 
     async def on_input_submitted(self, event: Input.Submitted) -> None:
-        """Enter goes on to the next field, and records from the last one."""
-        if event.input.id == "ask":
-            await super().on_input_submitted(event)
-        else:
+        """Enter goes on to the next field, and records from the last one.
+
+        Textual itself calls the same handler of DeskScreen, which takes the Ask line.
+        """
+        if event.input.id != "ask":
             event.stop()
             self.form.action_next()
 

@@ -96,9 +96,7 @@ class ChatterScreen(ViewsScreen, BookScreen):
 
     async def on_input_submitted(self, event: Input.Submitted) -> None:
         """Enter goes on to the next field, and runs from the last one."""
-        if event.input.id == "ask":
-            await super().on_input_submitted(event)
-        else:
+        if event.input.id != "ask":
             event.stop()
             self.form.action_next()
 

@@ -105,8 +105,6 @@ class DecodeScreen(ViewsScreen, ItemActions):
             event.stop()
             self._read_now()
             self.turn_to("reading")
-        else:
-            await super().on_input_submitted(event)
 
     def _read_now(self) -> None:
         if self._pause is not None:

@@ -233,9 +233,7 @@ class MachinesScreen(ViewsScreen):
 
     async def on_input_submitted(self, event: Input.Submitted) -> None:
         """Enter goes on to the next field."""
-        if event.input.id == "ask":
-            await super().on_input_submitted(event)
-        else:
+        if event.input.id != "ask":
             event.stop()
             self.focus_next()
 

@@ -168,9 +168,7 @@ class PickScreen(ViewsScreen):
 
     async def on_input_submitted(self, event: Input.Submitted) -> None:
         """Enter in any field picks."""
-        if event.input.id == "ask":
-            await super().on_input_submitted(event)
-        else:
+        if event.input.id != "ask":
             event.stop()
             self.action_run()
 

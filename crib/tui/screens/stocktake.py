@@ -127,8 +127,7 @@ class StocktakeScreen(BookScreen):
     async def on_input_submitted(self, event: Input.Submitted) -> None:
         """Begin at the typed place, or take what was counted."""
         if event.input.id == "ask":
-            await super().on_input_submitted(event)
-            return
+            return  # Textual itself calls the same handler of DeskScreen, which takes it
         event.stop()
         if event.input.id == "place":
             self._begin(event.value)

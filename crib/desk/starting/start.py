@@ -277,6 +277,7 @@ def in_words(reckoned: Reckoned) -> Start:
     triggers |= burning(reckoned.material.name)
     triggers |= {"scale or interrupted"} if reckoned.conditions else set()
     triggers |= {"screw-cutting"} if reckoned.operation == "threading" else set()
+    triggers |= {"drilling"} if reckoned.operation in ("drilling", "reaming") else set()
     if row and head.turns(row, reckoned.operation):
         triggers |= {"facing head", *(["head limit unknown"] if head.limit_unknown(row) else [])}
     keys = [*data.sources, *([hardness.source] if hardness and hardness.source else [])]

@@ -62,6 +62,7 @@ def test_scale_and_interruption_lower_speed_and_bring_a_caution(demo_store: str)
 
 
 def test_chips_that_burn_bring_their_caution(demo_store: str) -> None:
+    assert any("never hold it" in said for said in ask(demo_store, op="drill", diameter="10 mm").cautions)
     assert any("Titanium" in said for said in ask(demo_store, material="Ti-6Al-4V", tool="carbide").cautions)
 
 

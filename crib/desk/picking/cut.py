@@ -427,7 +427,12 @@ def _not_its_feed(job: Job, f_mm: float) -> tuple[str, ...]:
 
 def most_feed(tool: CuttingTool, cut: str) -> float:
     """Give the largest feed that a nose stands, in mm/rev; infinite for a sharp corner, which sets none."""
-    return feed_ceiling(tool.SC, tool.RE_mm, cut, rows).f_mm if tool.RE_mm > 0 else inf
+    return _most_feed(tool.SC, tool.RE_mm, cut == "finish")
+
+
+@lru_cache(maxsize=1024)
+def _most_feed(SC: str, RE_mm: float, finish: bool) -> float:
+    return feed_ceiling(SC, RE_mm, "finish" if finish else "rough", rows).f_mm if RE_mm > 0 else inf
 
 
 def finish_feed_for(job: Job, tool: CuttingTool, tool_material: str, f_mm: float) -> float:

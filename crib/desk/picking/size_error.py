@@ -103,7 +103,8 @@ def size_errors(job: Job, cut: Cut) -> SizeErrors:
 
 def minutes_per_mm(job: Job, cut: Cut) -> float:
     """Give the minutes in the cut for each millimetre of its length, any spring pass with them."""
-    f_mm = looked_at(Plan.of(cut.passes), (cut.f_mm, cut.finish_f_mm))[-1][2]
+    finishes = len(cut.passes) > 1 and cut.passes[-1].kind == "finish"
+    f_mm = cut.finish_f_mm if finishes else cut.f_mm
     setup_mm, bar_mm = _left_by(job, cut, cut.last_forces)
     spring = _springs(job, cut, setup_mm + (bar_mm or 0.0), f_mm)
     return cut.minutes_per_mm + spring / (cut.finish_f_mm * cut.n_rev_min)

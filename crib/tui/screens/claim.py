@@ -68,7 +68,6 @@ class ClaimScreen(BookScreen):
 
     def on_screen_resume(self) -> None:
         """Ask anew: a form, or a tool's page, may have changed it."""
-        super().on_screen_resume()
         self._ask()
 
     def _ask(self) -> None:

@@ -81,7 +81,6 @@ class ClaimsScreen(BookScreen):
 
     def on_screen_resume(self) -> None:
         """Ask anew: a claim's own page may have changed it."""
-        super().on_screen_resume()
         address = self.crib.address
 
         def ask() -> "Claims":

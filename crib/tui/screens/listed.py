@@ -106,7 +106,6 @@ class ListedScreen(BookScreen):
 
     def on_screen_resume(self) -> None:
         """Ask anew: another screen may have changed something."""
-        super().on_screen_resume()
         self.ask()
 
     def focus_body(self) -> None:

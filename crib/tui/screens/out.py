@@ -82,7 +82,6 @@ class OutScreen(BookScreen):
 
     def on_screen_resume(self) -> None:
         """Ask anew: a tool's page may have changed something."""
-        super().on_screen_resume()
         self._ask()
 
     def focus_body(self) -> None:

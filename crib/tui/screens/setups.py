@@ -97,7 +97,6 @@ class SetupsScreen(BookScreen):
 
     def on_screen_resume(self) -> None:
         """Ask anew: something may have been measured."""
-        super().on_screen_resume()
         address = self.crib.address
 
         def ask() -> "Setups":

@@ -58,8 +58,13 @@ class Plan(NamedTuple):
     @classmethod
     def of(cls, passes: tuple[Pass, ...]) -> "Plan":
         """Look through passes."""
-        finishes = len(passes) > 1 and passes[-1].kind == "finish"
-        return cls(passes, max(passes, key=lambda one: one.ap_mm), passes[-1] if finishes else None)
+        finish = passes[-1] if finishes_apart(passes) else None
+        return cls(passes, max(passes, key=lambda one: one.ap_mm), finish)
+
+
+def finishes_apart(passes: tuple[Pass, ...]) -> bool:
+    """Tell whether the last pass is a finishing pass behind roughing ones."""
+    return len(passes) > 1 and passes[-1].kind == "finish"
 
 
 class Cut(NamedTuple):

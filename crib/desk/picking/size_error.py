@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from crib.desk import tables
 from crib.desk.keeping.sources import cite
 from crib.desk.picking.bar import bar_in
-from crib.desk.picking.cut import Cut, Plan, looked_at
+from crib.desk.picking.cut import Cut, Plan, finishes_apart, looked_at
 from crib.desk.picking.job import Job
 from crib.store.rows import BarRow
 from crib.trade.cutting.chip import chip_flags, feed_for_chip_mm, smallest_chip
@@ -103,8 +103,7 @@ def size_errors(job: Job, cut: Cut) -> SizeErrors:
 
 def minutes_per_mm(job: Job, cut: Cut) -> float:
     """Give the minutes in the cut for each millimetre of its length, any spring pass with them."""
-    finishes = len(cut.passes) > 1 and cut.passes[-1].kind == "finish"
-    f_mm = cut.finish_f_mm if finishes else cut.f_mm
+    f_mm = cut.finish_f_mm if finishes_apart(cut.passes) else cut.f_mm
     setup_mm, bar_mm = _left_by(job, cut, cut.last_forces)
     spring = _springs(job, cut, setup_mm + (bar_mm or 0.0), f_mm)
     return cut.minutes_per_mm + spring / (cut.finish_f_mm * cut.n_rev_min)

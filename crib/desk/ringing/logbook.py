@@ -204,21 +204,16 @@ def withdraw(address: str, number: int, *, why: str = "") -> LoggedLine:
     """
     from crib.store.models import LoggedCut
 
-    with reading(address) as reader:
-        by_id, system = my_id(reader), reader.settings().get("units", "metric")
-        known = [row.id for row in reader.cuts()]
-    withdraw_row(
+    return withdraw_row(
         address,
         LoggedCut,
         number,
         what="logged cut",
         why=why,
-        by_id=by_id,
-        known=known,
+        rows=lambda reader, withdrawn: reader.cuts(withdrawn=withdrawn),
+        shown=_line,
         listed_by="crib log",
     )
-    with reading(address) as reader:
-        return _line(next(row for row in reader.cuts(withdrawn=True) if row.id == number), system)
 
 
 def result_of(typed: str) -> str:

@@ -158,21 +158,16 @@ def forget(address: str, number: int, *, why: str = "") -> ProvenSpeed:
     """
     from crib.store.models import Proven
 
-    with reading(address) as reader:
-        by_id, system = my_id(reader), reader.settings().get("units", "metric")
-        known = [row.id for row in reader.proven()]
-    withdraw_row(
+    return withdraw_row(
         address,
         Proven,
         number,
         what="proven speed",
         why=why,
-        by_id=by_id,
-        known=known,
+        rows=lambda reader, withdrawn: reader.proven(withdrawn=withdrawn),
+        shown=shown,
         listed_by="crib proven",
     )
-    with reading(address) as reader:
-        return shown(next(row for row in reader.proven(withdrawn=True) if row.id == number), system)
 
 
 # -- reading what was typed -------------------------------------------------------------------------------
